@@ -1,0 +1,29 @@
+"""What every stage speaks: figures with their sources, checks, problems, cautions, errors, exact units, tables."""
+
+from cordwright.base.errors import CordwrightError, DataError, FileChangedError, InputError, OutOfRangeError
+from cordwright.base.sources import Source, source, source_keys
+from cordwright.base.tables import caution, cite, table
+from cordwright.base.values import Caution, Check, Cite, Figure, Problem, Severity, Step, Value, Verdict
+
+__all__ = [
+    "Caution",
+    "Check",
+    "Cite",
+    "CordwrightError",
+    "DataError",
+    "Figure",
+    "FileChangedError",
+    "InputError",
+    "OutOfRangeError",
+    "Problem",
+    "Severity",
+    "Source",
+    "Step",
+    "Value",
+    "Verdict",
+    "caution",
+    "cite",
+    "source",
+    "source_keys",
+    "table",
+]

@@ -1,0 +1,27 @@
+"""Which units may a figure carry, and what is the exact size of the units people type?
+
+Inside, everything is SI. Text becomes SI in `project`; SI becomes text in `book`. Both use the exact definitions here.
+
+Sources: international yard and pound agreement (1959), exact by definition; US liquid gallon 231 cubic inches.
+"""
+
+from typing import Final
+
+INCH: Final = 0.0254
+FOOT: Final = 12 * INCH
+YARD: Final = 3 * FOOT
+POUND: Final = 0.45359237
+CUBIC_FOOT: Final = FOOT**3
+CUBIC_YARD: Final = YARD**3
+CORD: Final = 128 * CUBIC_FOOT
+US_GALLON: Final = 231 * INCH**3
+LITRE: Final = 1e-3
+POUND_PER_CUBIC_FOOT: Final = POUND / CUBIC_FOOT
+
+FIGURE_UNITS: Final = frozenset({"", "1", "m", "m2", "m3", "kg", "kg/m3", "h", "deg", "date", "W", "kWh", "Wh/day", "K.d", "seasons"})
+"""Units a figure may carry besides an ISO 4217 currency code; shares are fractions with unit "1", counts have ""."""
+
+
+def is_figure_unit(unit: str) -> bool:
+    """Tell whether a figure may carry this unit (a listed one, or three capitals for a currency)."""
+    return unit in FIGURE_UNITS or (len(unit) == 3 and unit.isascii() and unit.isalpha() and unit.isupper())

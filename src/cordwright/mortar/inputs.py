@@ -1,0 +1,47 @@
+"""What goes into the bucket, in the form it comes?
+
+Volumes [m3], densities [kg/m3], shares as fractions.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+Form = Literal["powder", "putty", "bag", "damp sand", "dry sand", "soaked fibre"]
+Kind = Literal["cement", "lime", "sand", "fibre", "pre-blended"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MixPart:
+    """One material of the mix, by parts of volume in the form it comes; None takes the table's value.
+
+    `bulk_density` is mass of the delivered material per loose volume (damp sand: dry sand per damp loose volume).
+    `moisture` is water as a share of dry sand; `bulking` damp over dry loose volume. `bag` is the mass of one bag [kg].
+    "bag" (pre-blended) needs `cement_share` of its mass, the rest being lime; "putty" needs `bulk_density` and
+    `solids_share` (dry lime over putty mass).
+    """
+
+    name: str
+    kind: Kind
+    form: Form
+    parts: float
+    bulk_density: float | None = None
+    solid_density: float | None = None
+    moisture: float | None = None
+    bulking: float | None = None
+    cement_share: float | None = None
+    solids_share: float | None = None
+    bag: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MortarInput:
+    """The mix, the measure it is counted in, and the waste. `measured_yield`: fresh mortar over loose parts, the
+    owner's own measurement, which replaces the computed one. `air`: share of fresh mortar. `water`: litres measured
+    per cubic metre of loose parts, None computed.
+    """
+
+    parts: tuple[MixPart, ...] = ()
+    bucket: float | None = None
+    waste: float = 0.0
+    air: float | None = None
+    measured_yield: float | None = None

@@ -1,0 +1,115 @@
+"""What follows from the plan: the faces of the wall, its panels, and what stands in them.
+
+Lengths [m], areas [m2]. A panel's own frame: origin at its lower left seen from inside, on the bed; u along the wall's
+centre line, v up.
+"""
+
+from dataclasses import dataclass
+
+from cordwright.base import Check, Figure
+from cordwright.plan.inputs import Opening, Point
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Obstacle:
+    """A sleeve or bottle end: a circle in the panel that the layout goes around."""
+
+    id: str
+    what: str
+    u: float
+    v: float
+    diameter: float
+
+    @property
+    def area(self) -> float:
+        """Face area [m2]."""
+        return 0.7853981633974483 * self.diameter**2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedOpening:
+    """An opening with its outline in the panel's frame (arcs as chords) and its exact area."""
+
+    opening: Opening
+    outline: tuple[Point, ...]
+    area: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Panel:
+    """One stretch of wall between posts (or around a curve), with everything that stands in it.
+
+    `inner_line`, `centre_line`, `outer_line`: clear stretch on the three faces as points on the plan, from the left
+    end to the right end seen from inside (a curve as many short chords). Clear lengths are exact, not chord sums.
+    `inner_radius`: of a round panel, the radius of its inner face; `least_inner_radius` the smallest along it (an oval's
+    end); None on a straight one. `bearing` is the compass bearing of the outward normal at mid-panel [rad].
+    `outline` is the panel's face, bed to wall head, counter-clockwise in its own frame.
+    """
+
+    name: str
+    inner_length: float
+    centre_length: float
+    outer_length: float
+    inner_line: tuple[Point, ...]
+    centre_line: tuple[Point, ...]
+    outer_line: tuple[Point, ...]
+    bearing: float
+    inner_radius: float | None
+    outline: tuple[Point, ...]
+    openings: tuple[PlacedOpening, ...]
+    obstacles: tuple[Obstacle, ...]
+    gross_area: float
+    openings_area: float
+
+    @property
+    def net_area(self) -> float:
+        """Gross less openings; sleeves and bottle ends are not deducted."""
+        return self.gross_area - self.openings_area
+
+    @property
+    def obstacles_area(self) -> float:
+        """Face of the sleeves and bottle ends."""
+        return sum(o.area for o in self.obstacles)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SettingOut:
+    """The marks a builder strings out: named points on the inside face and the distances between them.
+
+    `rows`: (kind, from, to, length) with kind one of "side", "diagonal", "chord", "offset", "radius", "ordinate".
+    """
+
+    points: tuple[tuple[str, Point], ...]
+    rows: tuple[tuple[str, str, str, float], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BuildIn:
+    """One line of a panel's build-in list: what is set into the wall while it rises, lowest first."""
+
+    panel: str
+    mark: str
+    what: str
+    size: str
+    bottom: float
+    from_left: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """The plan worked out. Faces are closed counter-clockwise rings of points (curves as chords)."""
+
+    inner_face: tuple[Point, ...]
+    centre_face: tuple[Point, ...]
+    outer_face: tuple[Point, ...]
+    eaves: tuple[Point, ...]
+    posts: tuple[Point, ...]
+    panels: tuple[Panel, ...]
+    setting_out: SettingOut
+    build_in: tuple[BuildIn, ...]
+    figures: tuple[Figure, ...]
+    checks: tuple[Check, ...]
+
+    def figure(self, key: str) -> Figure:
+        """One figure by its key."""
+        return next(f for f in self.figures if f.key == key)

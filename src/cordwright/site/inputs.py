@@ -1,0 +1,43 @@
+"""What does the owner know of the site, and which local rules have they been told?"""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from cordwright.base import Cite
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LocalRule:
+    """A rule as somebody told it to the owner: never looked up, never assumed.
+
+    `number` and `unit` are set when the value reads as a quantity (SI, a unit a figure may carry). `limits` names the
+    figure the rule bounds; `sense` tells whether the figure may be at most or must be at least that much.
+    """
+
+    slug: str
+    rule: str
+    value: str
+    said_by: str
+    said_on: date
+    number: float | None = None
+    unit: str = ""
+    limits: str = ""
+    sense: Literal["at most", "at least"] = "at most"
+
+    @property
+    def cite(self) -> Cite:
+        """The rule as a source."""
+        return Cite("local-rule", f"{self.rule}: {self.said_by}, {self.said_on.isoformat()}")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SiteInput:
+    """The place. Angles in degrees (north and east positive), elevation in metres above sea level; None is unknown."""
+
+    place: str = ""
+    latitude: float | None = None
+    longitude: float | None = None
+    elevation: float | None = None
+    soil: str = ""
+    rules: tuple[LocalRule, ...] = ()

@@ -1,0 +1,88 @@
+"""What wood does the owner have, and how will it be cut?
+
+Lengths [m], moisture and shares as fractions, shrinkage green to oven-dry as a fraction of the green diameter.
+"""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Species:
+    """A wood as its table row or the owner states it; None is unknown.
+
+    `shrinkage` is the mean diametral one (mean of radial and tangential unless the owner states it), `basic_density`
+    oven-dry mass over green volume [kg/m3].
+    """
+
+    name: str
+    label: str
+    shrinkage: float | None = None
+    radial: float | None = None
+    tangential: float | None = None
+    basic_density: float | None = None
+    sources: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Defect:
+    """A stretch of stem to cut out, from the butt end."""
+
+    start: float
+    end: float
+    what: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stem:
+    """One stem or stick, or `count` alike: diameters at the butt and top ends, tapering evenly between.
+
+    `bark` tells whether the diameters were taken over bark; `measured_moisture` is the moisture at which they were
+    taken (None: green). Dates are kept as typed.
+    """
+
+    name: str
+    species: str
+    butt_diameter: float
+    top_diameter: float
+    length: float
+    bark: bool = False
+    defects: tuple[Defect, ...] = ()
+    count: int = 1
+    felled: str = ""
+    peeled: str = ""
+    stacked: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pile:
+    """A stack of pieces already cut to length: stacked volume x solid factor, and a sample of diameters."""
+
+    species: str
+    stacked_volume: float
+    solid_factor: float
+    diameters: tuple[float, ...]
+    solid_factor_low: float | None = None
+    solid_factor_high: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TimberInput:
+    """The stock and the way it is cut. `moisture` values are fractions of oven-dry mass.
+
+    `end_trim` comes off each stick end. `cull_share` of the pieces is expected to be rejected, `spare_share` kept back.
+    `measured_moisture` is the moisture at which diameters were taken (None: green, above fibre saturation).
+    """
+
+    stems: tuple[Stem, ...] = ()
+    piles: tuple[Pile, ...] = ()
+    species: tuple[Species, ...] = ()
+    kerf: float = 0.0
+    end_trim: float = 0.0
+    least_diameter: float = 0.0
+    cull_share: float | None = None
+    spare_share: float | None = None
+    bark_factor: float | None = None
+    laying_moisture: float | None = None
+    service_moisture: float | None = None
+    measured_moisture: float | None = None
+    fibre_saturation: float | None = None
