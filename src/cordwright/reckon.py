@@ -1,15 +1,24 @@
-"""The whole building in one call: Project in, Reckoning out, stage by stage in the order of the job."""
+"""What does the whole building come to? Project in, Reckoning out, stage by stage in the order of the job."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
-from cordwright.base import Caution, Check, Figure
+from cordwright.base import Caution, Check, Figure, caution
 from cordwright.case import Project
-from cordwright.cost.results import OrderList
-from cordwright.mortar.results import Mix
-from cordwright.plan.results import Plan
-from cordwright.timber.results import Timber
-from cordwright.wall.results import Wall
+from cordwright.cost import OrderList, reckon_cost
+from cordwright.mortar import Mix, reckon_mix
+from cordwright.plan import Plan, reckon_plan
+from cordwright.site import check_rules, rule_figures
+from cordwright.timber import Timber, reckon_timber
+from cordwright.wall import Wall, reckon_wall
+
+Progress = Callable[[float, str], None]
+
+STAGES = ("site", "plan", "timber", "mortar", "wall", "cost")
+"""The stages that stand, in the order of the job."""
+
+HIGH_WALL = 2.0
+"""Above this height [m] a fall hurts badly; the caution about work at height is shown (row 19 of the cautions)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,7 +27,7 @@ class Reckoning:
 
     plan: Plan
     timber: Timber
-    mix: Mix
+    mix: Mix | None
     wall: Wall
     order: OrderList
     figures: tuple[Figure, ...]
@@ -35,3 +44,134 @@ class Reckoning:
             if figure.key == key:
                 return figure
         raise KeyError(key)
+
+
+def _quiet(_share: float, _stage: str) -> None:
+    """Progress that nobody watches."""
+
+
+def reckon(project: Project, *, progress: Progress = _quiet) -> Reckoning:
+    """Work out the whole building.
+
+    Args:
+        project: the owner's case, without errors (see `project.read`).
+        progress: called with the share done [1] and the stage at hand.
+
+    Raises:
+        InputError: a value no building can have; reading the owner's file finds these first as problems.
+    """
+    progress(0.0, "plan")
+    plan = reckon_plan(project.plan)
+    progress(0.2, "timber")
+    timber = _timber(project, plan)
+    progress(0.5, "mortar")
+    mix = reckon_mix(project.mortar) if project.mortar.parts else None
+    progress(0.6, "wall")
+    section = project.plan.section
+    wall = reckon_wall(project.wall, plan, section, mix, project.mortar, timber.stock.diameter)
+    parts = (plan, timber, *([mix] if mix else []), wall)
+    figures = {f.key: f for f in (*rule_figures(project.site), *(f for part in parts for f in part.figures))}
+    progress(0.8, "cost")
+    order = reckon_cost(project.cost, figures)
+    figures |= {f.key: f for f in order.figures}
+    checks = (*check_rules(project.site, figures), *(c for part in (*parts, order) for c in part.checks))
+    progress(1.0, "done")
+    return Reckoning(
+        plan=plan,
+        timber=timber,
+        mix=mix,
+        wall=wall,
+        order=order,
+        figures=tuple(figures.values()),
+        checks=checks,
+        cautions=_cautions(project, timber, mix, wall),
+    )
+
+
+def _timber(project: Project, plan: Plan) -> Timber:
+    net_area = plan.figure("plan.net_wall_area").value
+    assert isinstance(net_area, float)
+    return reckon_timber(
+        project.timber,
+        log_end_length=project.plan.section.log_end_length,
+        net_area=net_area,
+        wood_fraction=project.wall.wood_fraction,
+        wood_fraction_low=project.wall.wood_fraction_low,
+        wood_fraction_high=project.wall.wood_fraction_high,
+    )
+
+
+def _cautions(project: Project, timber: Timber, mix: Mix | None, wall: Wall) -> tuple[Caution, ...]:
+    """Gather the cautions that this building gives rise to, each once, in the order they arise on site."""
+    arising = (
+        *_site_cautions(project),
+        *timber.cautions,
+        *(mix.cautions if mix else ()),
+        *wall.cautions,
+        *_building_cautions(project),
+        caution("honesty"),
+    )
+    return tuple({c.key: c for c in arising}.values())
+
+
+def _site_cautions(project: Project) -> Iterable[Caution]:
+    yield caution("permits")
+    yield caution("frost-heave")
+    if project.plan.plinth_height is not None:
+        yield caution("excavation")
+
+
+def _building_cautions(project: Project) -> Iterable[Caution]:
+    plan = project.plan
+    if plan.roof is not None:
+        yield caution("snow")
+        if plan.roof.form in ("hip", "cone"):
+            yield caution("thrust")
+    if plan.height > HIGH_WALL:
+        yield caution("heights")
+    if plan.sleeves:
+        yield caution("fill-fire")
+
+
+def as_json(reckoning: Reckoning) -> Mapping[str, object]:
+    """Give the reckoning as plain values for `reckon --json`: schema 1, keys permanent, SI units always printed."""
+    return {
+        "schema": 1,
+        "figures": {f.key: figure_json(f) for f in reckoning.figures},
+        "checks": [_check_json(c) for c in reckoning.checks],
+    }
+
+
+def _plain(value: object) -> object:
+    return value.isoformat() if hasattr(value, "isoformat") else value
+
+
+def figure_json(figure: Figure) -> dict[str, object]:
+    """Give one figure as plain values."""
+    return {
+        "label": figure.label,
+        "value": _plain(figure.value),
+        "unit": figure.unit,
+        "low": _plain(figure.low),
+        "high": _plain(figure.high),
+        "bound": figure.bound,
+        "missing": list(figure.missing),
+        "sources": [f"{c.key}: {c.where}" if c.where else c.key for c in figure.sources],
+    }
+
+
+def _check_json(check: Check) -> dict[str, object]:
+    return {
+        "key": check.key,
+        "label": check.label,
+        "verdict": check.verdict,
+        "demand": check.demand,
+        "low": check.low,
+        "high": check.high,
+        "capacity": check.capacity,
+        "unit": check.unit,
+        "margin": check.margin,
+        "ratio": check.ratio,
+        "not_judged": check.not_judged,
+        "sources": [f"{c.key}: {c.where}" if c.where else c.key for c in check.sources],
+    }

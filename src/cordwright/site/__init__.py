@@ -1,1 +1,6 @@
-"""site."""
+"""The place: where it is, and the local rules that somebody told the owner."""
+
+from cordwright.site.inputs import LocalRule, SiteInput
+from cordwright.site.rules import check_rules, find_faults, rule_figures
+
+__all__ = ["LocalRule", "SiteInput", "check_rules", "find_faults", "rule_figures"]

@@ -1,0 +1,184 @@
+"""Could I? What does a footprint and a wall thickness come to, before there is any plan?
+
+Ranges only: every value here is to be overtaken by the owner's own plan, stems and buckets.
+"""
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+from cordwright.base import Caution, Cite, Figure, InputError, Step, caution
+
+ASSUMED: Final = Cite("idea-defaults", "first sketch")
+HOURS: Final = Cite("laying-hours-memory", "hours per square metre of wall, alone")
+BEADS: Final = Cite("cordwood-encyclopaedia", "beads of 3 to 4 in")
+SHAPE: Final = Cite("geometry", "areas and perimeters of rectangle and circle")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spread:
+    """A middle value with its low and high."""
+
+    low: float
+    value: float
+    high: float
+
+    def __mul__(self, other: "Spread | float") -> "Spread":
+        """Multiply value by value, lows by lows and highs by highs (all factors positive)."""
+        if isinstance(other, Spread):
+            return Spread(low=self.low * other.low, value=self.value * other.value, high=self.high * other.high)
+        return Spread(low=self.low * other, value=self.value * other, high=self.high * other)
+
+    def __truediv__(self, other: "Spread") -> "Spread":
+        """Divide so that the spread holds every quotient (all terms positive)."""
+        return Spread(low=self.low / other.high, value=self.value / other.value, high=self.high / other.low)
+
+    @property
+    def rest(self) -> "Spread":
+        """One less the share."""
+        return Spread(low=1 - self.high, value=1 - self.value, high=1 - self.low)
+
+
+WALL_HEIGHT: Final = Spread(low=2.1, value=2.25, high=2.4)
+OPENINGS_SHARE: Final = Spread(low=0.10, value=0.18, high=0.25)
+WOOD_FRACTION: Final = Spread(low=0.55, value=0.60, high=0.65)
+BEAD: Final = Spread(low=0.075, value=0.10, high=0.10)
+LOG_DIAMETER: Final = Spread(low=0.12, value=0.15, high=0.20)
+MORTAR_WASTE: Final = Spread(low=1.05, value=1.12, high=1.15)
+HOURS_PER_AREA: Final = Spread(low=7.0, value=8.5, high=10.0)
+DAYS_PER_WEEK: Final = Spread(low=2.0, value=3.0, high=4.0)
+HOURS_PER_DAY: Final = Spread(low=5.0, value=6.0, high=7.0)
+LAYING_WEEKS: Final = Spread(low=8.0, value=12.0, high=16.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class IdeaInput:
+    """A footprint and a log-end length. Inside sizes [m]; `inside_width` None: a round floor of that diameter.
+
+    `height` bed to wall head [m] and `days_per_week` free for the wall; None takes a spread of common values.
+
+    Raises:
+        InputError: a size or a number of days that no building site has.
+    """
+
+    inside_length: float
+    inside_width: float | None
+    log_end_length: float
+    height: float | None = None
+    days_per_week: float | None = None
+
+    def __post_init__(self) -> None:
+        sizes = {
+            "floor length": (self.inside_length, 1.0, 40.0),
+            "floor width": (self.inside_width, 1.0, 40.0),
+            "log-end length": (self.log_end_length, 0.1, 1.0),
+            "wall height": (self.height, 0.5, 6.0),
+            "days a week": (self.days_per_week, 0.5, 7.0),
+        }
+        for name, (value, least, most) in sizes.items():
+            if value is not None and not least <= value <= most:
+                raise InputError(f"{name}: {value:g} is outside {least:g} to {most:g}, for which this sketch is made")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Idea:
+    """The one-page answer: figures as ranges, and the questions to carry to the authority and the insurer."""
+
+    figures: tuple[Figure, ...]
+    authority: tuple[str, ...]
+    insurer: tuple[str, ...]
+    cautions: tuple[Caution, ...]
+
+
+def sketch(idea: IdeaInput) -> Idea:
+    """Work out what a footprint comes to: wall, logs, mortar, hours and seasons as ranges.
+
+    Args:
+        idea: the footprint, the log-end length and what else is known already.
+    """
+    floor, perimeter = _floor(idea)
+    height = _stated(idea.height, WALL_HEIGHT)
+    gross = height * perimeter
+    net = gross * OPENINGS_SHARE.rest
+    wood = net * WOOD_FRACTION
+    joints = net * WOOD_FRACTION.rest
+    mortar = joints * _mortar_depth(idea.log_end_length) * MORTAR_WASTE
+    end_face = LOG_DIAMETER * LOG_DIAMETER * (math.pi / 4)
+    hours = net * HOURS_PER_AREA
+    season = LAYING_WEEKS * _stated(idea.days_per_week, DAYS_PER_WEEK) * HOURS_PER_DAY
+    return Idea(
+        figures=(
+            _exact("idea.floor_area", "floor inside the walls", floor),
+            _figure("idea.wall_area", "wall without its openings", net, "m2", "centre line x height x (1 - openings)"),
+            _figure("idea.wood_volume", "solid wood in the wall", wood * idea.log_end_length, "m3", "wall x wood share x length"),
+            _figure("idea.log_ends", "log ends to cut", wood / end_face, "", "wood face / face of one log end"),
+            _figure("idea.mortar_volume", "mortar, waste included", mortar, "m3", "joints x both beads x waste", BEADS),
+            _figure("idea.hours", "hours on the walls, working alone", hours, "h", "wall x hours per m2", HOURS),
+            _figure("idea.seasons", "laying seasons for the walls alone", hours / season, "seasons", "hours / hours in one season", HOURS),
+        ),
+        authority=AUTHORITY_QUESTIONS,
+        insurer=INSURER_QUESTIONS,
+        cautions=(caution("permits"), caution("load-path"), caution("honesty")),
+    )
+
+
+def _floor(idea: IdeaInput) -> tuple[float, float]:
+    """Floor area [m2] and centre-line perimeter [m]."""
+    length, width, t = idea.inside_length, idea.inside_width, idea.log_end_length
+    if width is None:
+        return math.pi / 4 * length**2, math.pi * (length + t)
+    return length * width, 2 * (length + width) + 4 * t
+
+
+def _stated(value: float | None, common: Spread) -> Spread:
+    return common if value is None else Spread(low=value, value=value, high=value)
+
+
+def _mortar_depth(log_end_length: float) -> Spread:
+    """Both beads together; two beads can never be deeper than the wall."""
+    return Spread(
+        low=min(2 * BEAD.low, log_end_length),
+        value=min(2 * BEAD.value, log_end_length),
+        high=min(2 * BEAD.high, log_end_length),
+    )
+
+
+def _exact(key: str, label: str, value: float) -> Figure:
+    step = Step(symbol=label, value=value, unit="m2", formula="length x width, or pi/4 x diameter^2", source=SHAPE)
+    return Figure(key=key, label=label, value=value, unit="m2", sources=(SHAPE,), steps=(step,))
+
+
+def _figure(key: str, label: str, spread: Spread, unit: str, formula: str, *sources: Cite) -> Figure:
+    step = Step(symbol=label, value=spread.value, unit=unit, formula=formula, source=(*sources, ASSUMED)[0])
+    return Figure(
+        key=key,
+        label=label,
+        value=spread.value,
+        unit=unit,
+        low=spread.low,
+        high=spread.high,
+        sources=(*sources, ASSUMED),
+        steps=(step,),
+    )
+
+
+AUTHORITY_QUESTIONS: Final = (
+    "Up to which floor area and height does a building of this use need only a notice, or nothing at all?",
+    "Which clause lets you accept a wall that no standard describes, and what evidence do you want with it?",
+    "Must a licensed engineer sign for the frame, the roof and the way the panels are held in it?",
+    "Which snow load, wind speed, earthquake zone and frost depth hold here, and on which map or rule do they stand?",
+    "How far from the boundary, the road, the forest edge and other buildings must it stand?",
+    "May it have a wood stove, who must inspect the flue, and may anybody sleep in it?",
+    "Which rules for heat loss, damp and drainage hold for a building of this size and use?",
+    "What must you see before it is covered up, and how many days ahead shall I call?",
+)
+"""What to ask the building authority, in our own words after phase 1 of the job."""
+
+INSURER_QUESTIONS: Final = (
+    "Will you insure a wall of log ends and mortar, and in which class of construction do you put it?",
+    "Is it covered while I build it, and are stacked logs, scaffold and helpers covered too?",
+    "What do you ask of the stove: tested appliance, papers, who fits it, who inspects it, which distances?",
+    "What do you ask of my own electrical work, batteries and solar panels?",
+    "Does work by the owner's own hands, or a permit still pending, change the cover or a bank's loan?",
+)
+"""What to ask the insurer, in our own words after phase 1 of the job."""
