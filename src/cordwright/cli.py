@@ -67,7 +67,9 @@ def _show_version(wanted: bool) -> None:
 
 @app.callback()
 def _root(
-    version: Annotated[bool, typer.Option("--version", callback=_show_version, is_eager=True, help="say which")] = False,
+    version: Annotated[
+        bool, typer.Option("--version", callback=_show_version, is_eager=True, help="say which")
+    ] = False,
 ) -> None:
     """Hold the options that stand before any command."""
 
@@ -107,7 +109,7 @@ def set_value(
 
     key, equals, value = change.partition("=")
     if not equals or not key.strip():
-        _say(f"{change!r} is not KEY=VALUE; write for example plan.height=\"2.3 m\"")
+        _say(f'{change!r} is not KEY=VALUE; write for example plan.height="2.3 m"')
         _stop(MISUSED)
     problems = change_file(file, key.strip(), value.strip())
     for problem in problems:
@@ -207,7 +209,9 @@ def _print_figures(figures: "list[Figure]", units: str, locale: str) -> None:
 @app.command()
 def book(
     file: File,
-    output: Annotated[Path | None, typer.Option("-o", "--output", help="folder for the book; default: book beside it")] = None,
+    output: Annotated[
+        Path | None, typer.Option("-o", "--output", help="folder for the book; default: book beside it")
+    ] = None,
 ) -> None:
     """Make the build book: PDF and page, drawings, order list as XLSX and CSV."""
     from datetime import datetime
@@ -220,7 +224,9 @@ def book(
     folder = output or (file if file.is_dir() else file.parent) / "book"
     today = datetime.now().astimezone().date()
     with _Progress() as progress:
-        written = write_book(project, reckon_all(project, progress=progress.part(0.1)), folder, today=today, progress=progress.rest(0.1))
+        written = write_book(
+            project, reckon_all(project, progress=progress.part(0.1)), folder, today=today, progress=progress.rest(0.1)
+        )
     for path in written:
         _print(str(path))
 

@@ -12,7 +12,7 @@ from cordwright.base import Caution, Cite, Figure, InputError, Step, caution
 ASSUMED: Final = Cite("idea-defaults", "first sketch")
 HOURS: Final = Cite("laying-hours-memory", "hours per square metre of wall, alone")
 BEADS: Final = Cite("cordwood-encyclopaedia", "beads of 3 to 4 in")
-SHAPE: Final = Cite("geometry", "areas and perimeters of rectangle and circle")
+SHAPE: Final = Cite("geometry", "areas and perimeters of rectangle, circle and ellipse (Ramanujan's second form)")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,6 +40,7 @@ class Spread:
 
 
 WALL_HEIGHT: Final = Spread(low=2.1, value=2.25, high=2.4)
+CLEAR_OF_POSTS: Final = Spread(low=0.91, value=0.95, high=1.0)
 OPENINGS_SHARE: Final = Spread(low=0.10, value=0.18, high=0.25)
 WOOD_FRACTION: Final = Spread(low=0.55, value=0.60, high=0.65)
 BEAD: Final = Spread(low=0.075, value=0.10, high=0.10)
@@ -96,10 +97,8 @@ def sketch(idea: IdeaInput) -> Idea:
     Args:
         idea: the footprint, the log-end length and what else is known already.
     """
-    floor, perimeter = _floor(idea)
-    height = _stated(idea.height, WALL_HEIGHT)
-    gross = height * perimeter
-    net = gross * OPENINGS_SHARE.rest
+    perimeter = _perimeter(idea)
+    net = _stated(idea.height, WALL_HEIGHT) * perimeter * CLEAR_OF_POSTS * OPENINGS_SHARE.rest
     wood = net * WOOD_FRACTION
     joints = net * WOOD_FRACTION.rest
     mortar = joints * _mortar_depth(idea.log_end_length) * MORTAR_WASTE
@@ -108,13 +107,40 @@ def sketch(idea: IdeaInput) -> Idea:
     season = LAYING_WEEKS * _stated(idea.days_per_week, DAYS_PER_WEEK) * HOURS_PER_DAY
     return Idea(
         figures=(
-            _exact("idea.floor_area", "floor inside the walls", floor),
-            _figure("idea.wall_area", "wall without its openings", net, "m2", "centre line x height x (1 - openings)"),
-            _figure("idea.wood_volume", "solid wood in the wall", wood * idea.log_end_length, "m3", "wall x wood share x length"),
+            _figure(
+                "idea.floor_area",
+                "floor inside the walls",
+                _floor(idea),
+                "m2",
+                "cut or rounded corners to full rectangle",
+                SHAPE,
+            ),
+            _figure(
+                "idea.wall_area",
+                "wall without posts and openings",
+                net,
+                "m2",
+                "centre line x height x clear of posts x (1 - openings)",
+                SHAPE,
+            ),
+            _figure(
+                "idea.wood_volume",
+                "solid wood in the wall",
+                wood * idea.log_end_length,
+                "m3",
+                "wall x wood share x length",
+            ),
             _figure("idea.log_ends", "log ends to cut", wood / end_face, "", "wood face / face of one log end"),
             _figure("idea.mortar_volume", "mortar, waste included", mortar, "m3", "joints x both beads x waste", BEADS),
             _figure("idea.hours", "hours on the walls, working alone", hours, "h", "wall x hours per m2", HOURS),
-            _figure("idea.seasons", "laying seasons for the walls alone", hours / season, "seasons", "hours / hours in one season", HOURS),
+            _figure(
+                "idea.seasons",
+                "laying seasons for the walls alone",
+                hours / season,
+                "seasons",
+                "hours / hours in one season",
+                HOURS,
+            ),
         ),
         authority=AUTHORITY_QUESTIONS,
         insurer=INSURER_QUESTIONS,
@@ -122,16 +148,31 @@ def sketch(idea: IdeaInput) -> Idea:
     )
 
 
-def _floor(idea: IdeaInput) -> tuple[float, float]:
-    """Floor area [m2] and centre-line perimeter [m]."""
-    length, width, t = idea.inside_length, idea.inside_width, idea.log_end_length
-    if width is None:
-        return math.pi / 4 * length**2, math.pi * (length + t)
-    return length * width, 2 * (length + width) + 4 * t
+def _floor(idea: IdeaInput) -> Spread:
+    """Floor area [m2]: a full rectangle at most, an oval between the same walls at least; a round floor is exact."""
+    length, width = idea.inside_length, idea.inside_width
+    oval = math.pi / 4 * length * (width or length)
+    return Spread(low=oval, value=length * width, high=length * width) if width else _known(oval)
+
+
+def _perimeter(idea: IdeaInput) -> Spread:
+    """Centre-line perimeter [m]: a full rectangle at most, an oval between the same walls at least."""
+    t = idea.log_end_length
+    length, width = idea.inside_length + t, (idea.inside_width or idea.inside_length) + t
+    if idea.inside_width is None:
+        return _known(math.pi * length)
+    h = ((length - width) / (length + width)) ** 2
+    oval = math.pi / 2 * (length + width) * (1 + 3 * h / (10 + math.sqrt(4 - 3 * h)))
+    rectangle = 2 * (length + width)
+    return Spread(low=oval, value=rectangle, high=rectangle)
+
+
+def _known(value: float) -> Spread:
+    return Spread(low=value, value=value, high=value)
 
 
 def _stated(value: float | None, common: Spread) -> Spread:
-    return common if value is None else Spread(low=value, value=value, high=value)
+    return common if value is None else _known(value)
 
 
 def _mortar_depth(log_end_length: float) -> Spread:
@@ -141,11 +182,6 @@ def _mortar_depth(log_end_length: float) -> Spread:
         value=min(2 * BEAD.value, log_end_length),
         high=min(2 * BEAD.high, log_end_length),
     )
-
-
-def _exact(key: str, label: str, value: float) -> Figure:
-    step = Step(symbol=label, value=value, unit="m2", formula="length x width, or pi/4 x diameter^2", source=SHAPE)
-    return Figure(key=key, label=label, value=value, unit="m2", sources=(SHAPE,), steps=(step,))
 
 
 def _figure(key: str, label: str, spread: Spread, unit: str, formula: str, *sources: Cite) -> Figure:

@@ -44,4 +44,6 @@ def caution(key: str) -> Caution:
     if key not in rows:
         raise DataError(f"there is no caution {key!r}")
     row = rows[key]
-    return Caution(key=key, harm=row["harm"], do=row["do"], decides=row["decides"], sources=tuple(cite(s) for s in row["sources"]))
+    return Caution(
+        key=key, harm=row["harm"], do=row["do"], decides=row["decides"], sources=tuple(cite(s) for s in row["sources"])
+    )

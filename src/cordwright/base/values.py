@@ -3,6 +3,7 @@
 import math
 from dataclasses import dataclass
 from datetime import date
+from itertools import pairwise
 from typing import Literal
 
 from cordwright.base.errors import InputError
@@ -78,7 +79,7 @@ class Figure:
 
 def _ordered(*values: Value | None) -> bool:
     known = [v for v in values if v is not None]
-    return all(a <= b for a, b in zip(known, known[1:], strict=False))  # type: ignore[operator]
+    return all(a <= b for a, b in pairwise(known))  # type: ignore[operator]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

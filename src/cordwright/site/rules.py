@@ -63,9 +63,7 @@ def check_rules(site: SiteInput, figures: Mapping[str, Figure]) -> tuple[Check, 
         figures: all figures of the building by key.
     """
     return tuple(
-        _check(rule, figures[rule.limits])
-        for rule in site.rules
-        if rule.limits in figures and rule.number is not None
+        _check(rule, figures[rule.limits]) for rule in site.rules if rule.limits in figures and rule.number is not None
     )
 
 
