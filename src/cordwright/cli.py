@@ -11,6 +11,7 @@ from cordwright.base import CordwrightError, Problem
 
 if TYPE_CHECKING:
     from cordwright.base import Figure
+    from cordwright.book.formats import Units
     from cordwright.case import Project
     from cordwright.project import Reading
     from cordwright.reckon import Reckoning
@@ -184,7 +185,7 @@ def _print_json(reckoning: "Reckoning", reading: "Reading", only: str) -> None:
 
 
 def _print_reckoning(project: "Project", reckoning: "Reckoning", only: str) -> None:
-    from cordwright.book.format import show_check
+    from cordwright.book.formats import show_check
 
     _print(f"{project.name}  (not reviewed by an engineer; figures for review)")
     _print_figures([f for f in reckoning.figures if _of_stage(f.key, only)], project.units, project.locale)
@@ -192,18 +193,21 @@ def _print_reckoning(project: "Project", reckoning: "Reckoning", only: str) -> N
     if checks:
         _print("\nchecks")
     for each in checks:
-        _print(f"  {show_check(each, project.units, project.locale)}")
+        _print(f"  {each.label}: {show_check(each, project.units, project.locale)}")
 
 
-def _print_figures(figures: "list[Figure]", units: str, locale: str) -> None:
-    from cordwright.book.format import show_figure
+def _print_figures(figures: "list[Figure]", units: "Units", locale: str) -> None:
+    from cordwright.book.formats import show_figure
 
+    shown = {f.key: show_figure(f, units, locale) for f in figures}
+    key_width = max(map(len, shown), default=0)
+    value_width = min(48, max(map(len, shown.values()), default=0))
     stage = ""
     for figure in figures:
         if figure.key.partition(".")[0] != stage:
             stage = figure.key.partition(".")[0]
             _print(f"\n{stage}")
-        _print(f"  {figure.key:<32} {show_figure(figure, units, locale):<44} {figure.label}")
+        _print(f"  {figure.key:<{key_width}}  {shown[figure.key]:<{value_width}}  {figure.label}")
 
 
 @app.command()
@@ -302,7 +306,7 @@ def idea(
         questions = {"authority": answer.authority, "insurer": answer.insurer}
         _dump({"schema": 1, "figures": {f.key: figure_json(f) for f in answer.figures}, "questions": questions})
         return
-    from cordwright.book.page import idea_lines
+    from cordwright.book.idea_page import idea_lines
 
     for line in idea_lines(answer, "imperial" if footprint.imperial else "metric"):
         _print(line)

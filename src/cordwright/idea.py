@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from cordwright.base import Caution, Cite, Figure, InputError, Step, caution
+from cordwright.mortar import Spread
 
 ASSUMED: Final = Cite("idea-defaults", "first sketch")
 HOURS: Final = Cite("laying-hours-memory", "hours per square metre of wall, alone")
@@ -15,41 +16,19 @@ BEADS: Final = Cite("cordwood-encyclopaedia", "beads of 3 to 4 in")
 SHAPE: Final = Cite("geometry", "areas and perimeters of rectangle, circle and ellipse (Ramanujan's second form)")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Spread:
-    """A middle value with its low and high."""
-
-    low: float
-    value: float
-    high: float
-
-    def __mul__(self, other: "Spread | float") -> "Spread":
-        """Multiply value by value, lows by lows and highs by highs (all factors positive)."""
-        if isinstance(other, Spread):
-            return Spread(low=self.low * other.low, value=self.value * other.value, high=self.high * other.high)
-        return Spread(low=self.low * other, value=self.value * other, high=self.high * other)
-
-    def __truediv__(self, other: "Spread") -> "Spread":
-        """Divide so that the spread holds every quotient (all terms positive)."""
-        return Spread(low=self.low / other.high, value=self.value / other.value, high=self.high / other.low)
-
-    @property
-    def rest(self) -> "Spread":
-        """One less the share."""
-        return Spread(low=1 - self.high, value=1 - self.value, high=1 - self.low)
-
-
-WALL_HEIGHT: Final = Spread(low=2.1, value=2.25, high=2.4)
-CLEAR_OF_POSTS: Final = Spread(low=0.91, value=0.95, high=1.0)
-OPENINGS_SHARE: Final = Spread(low=0.10, value=0.18, high=0.25)
-WOOD_FRACTION: Final = Spread(low=0.55, value=0.60, high=0.65)
-BEAD: Final = Spread(low=0.075, value=0.10, high=0.10)
-LOG_DIAMETER: Final = Spread(low=0.12, value=0.15, high=0.20)
-MORTAR_WASTE: Final = Spread(low=1.05, value=1.12, high=1.15)
-HOURS_PER_AREA: Final = Spread(low=7.0, value=8.5, high=10.0)
-DAYS_PER_WEEK: Final = Spread(low=2.0, value=3.0, high=4.0)
-HOURS_PER_DAY: Final = Spread(low=5.0, value=6.0, high=7.0)
-LAYING_WEEKS: Final = Spread(low=8.0, value=12.0, high=16.0)
+WALL_HEIGHT: Final = Spread(2.1, 2.25, 2.4)
+CLEAR_OF_POSTS: Final = Spread(0.91, 0.95, 1.0)
+WALL_SHARE: Final = Spread(0.75, 0.82, 0.90)
+"""What openings leave of the wall."""
+WOOD_FRACTION: Final = Spread(0.55, 0.60, 0.65)
+JOINT_FRACTION: Final = Spread(0.35, 0.40, 0.45)
+BEAD: Final = Spread(0.075, 0.10, 0.10)
+LOG_DIAMETER: Final = Spread(0.12, 0.15, 0.20)
+MORTAR_WASTE: Final = Spread(1.05, 1.12, 1.15)
+HOURS_PER_AREA: Final = Spread(7.0, 8.5, 10.0)
+DAYS_PER_WEEK: Final = Spread(2.0, 3.0, 4.0)
+HOURS_PER_DAY: Final = Spread(5.0, 6.0, 7.0)
+LAYING_WEEKS: Final = Spread(8.0, 12.0, 16.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,9 +77,9 @@ def sketch(idea: IdeaInput) -> Idea:
         idea: the footprint, the log-end length and what else is known already.
     """
     perimeter = _perimeter(idea)
-    net = _stated(idea.height, WALL_HEIGHT) * perimeter * CLEAR_OF_POSTS * OPENINGS_SHARE.rest
+    net = _stated(idea.height, WALL_HEIGHT) * perimeter * CLEAR_OF_POSTS * WALL_SHARE
     wood = net * WOOD_FRACTION
-    joints = net * WOOD_FRACTION.rest
+    joints = net * JOINT_FRACTION
     mortar = joints * _mortar_depth(idea.log_end_length) * MORTAR_WASTE
     end_face = LOG_DIAMETER * LOG_DIAMETER * (math.pi / 4)
     hours = net * HOURS_PER_AREA
@@ -152,7 +131,7 @@ def _floor(idea: IdeaInput) -> Spread:
     """Floor area [m2]: a full rectangle at most, an oval between the same walls at least; a round floor is exact."""
     length, width = idea.inside_length, idea.inside_width
     oval = math.pi / 4 * length * (width or length)
-    return Spread(low=oval, value=length * width, high=length * width) if width else _known(oval)
+    return Spread(oval, length * width, length * width) if width else Spread.exact(oval)
 
 
 def _perimeter(idea: IdeaInput) -> Spread:
@@ -160,39 +139,32 @@ def _perimeter(idea: IdeaInput) -> Spread:
     t = idea.log_end_length
     length, width = idea.inside_length + t, (idea.inside_width or idea.inside_length) + t
     if idea.inside_width is None:
-        return _known(math.pi * length)
+        return Spread.exact(math.pi * length)
     h = ((length - width) / (length + width)) ** 2
     oval = math.pi / 2 * (length + width) * (1 + 3 * h / (10 + math.sqrt(4 - 3 * h)))
     rectangle = 2 * (length + width)
-    return Spread(low=oval, value=rectangle, high=rectangle)
-
-
-def _known(value: float) -> Spread:
-    return Spread(low=value, value=value, high=value)
+    return Spread(oval, rectangle, rectangle)
 
 
 def _stated(value: float | None, common: Spread) -> Spread:
-    return common if value is None else _known(value)
+    return common if value is None else Spread.exact(value)
 
 
 def _mortar_depth(log_end_length: float) -> Spread:
     """Both beads together; two beads can never be deeper than the wall."""
-    return Spread(
-        low=min(2 * BEAD.low, log_end_length),
-        value=min(2 * BEAD.value, log_end_length),
-        high=min(2 * BEAD.high, log_end_length),
-    )
+    return Spread(*(min(2 * depth, log_end_length) for depth in (BEAD.low, BEAD.middle, BEAD.high)))
 
 
 def _figure(key: str, label: str, spread: Spread, unit: str, formula: str, *sources: Cite) -> Figure:
-    step = Step(symbol=label, value=spread.value, unit=unit, formula=formula, source=(*sources, ASSUMED)[0])
+    low, high = spread.ends
+    step = Step(symbol=label, value=spread.middle, unit=unit, formula=formula, source=(*sources, ASSUMED)[0])
     return Figure(
         key=key,
         label=label,
-        value=spread.value,
+        value=spread.middle,
         unit=unit,
-        low=spread.low,
-        high=spread.high,
+        low=low,
+        high=high,
         sources=(*sources, ASSUMED),
         steps=(step,),
     )

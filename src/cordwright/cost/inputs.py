@@ -7,9 +7,9 @@ from dataclasses import dataclass
 class PriceRow:
     """One row of prices.csv. `quantity` None: blank, to be computed from `covers`. `unit_price` None: unknown; 0: own.
 
-    `covers` is the key of the figure this row buys (`mortar.cement`); `unit_amount` is how much of that figure one priced
-    unit holds, in the figure's SI unit (a 25 kg bag: 25.0), and `unit_text` the owner's words for it. `step` is the
-    smallest share of a unit that is sold (1: whole units). A row with neither quantity nor `covers` is unknown.
+    `covers` is the key of the figure this row buys (`mortar.cement`); `unit_amount` is how much of that figure one
+    priced unit holds, in the figure's SI unit (a 25 kg bag: 25.0), and `unit_text` the owner's words for it. `step` is
+    the smallest share of a unit that is sold (1: whole units). A row with neither quantity nor `covers` is unknown.
     `part_of` groups the rows (mortar, fill, frame, roof, ...).
     """
 

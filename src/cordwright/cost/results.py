@@ -26,11 +26,16 @@ class OrderLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderList:
-    """The order list with its totals. `unpriced`: computed needs that no row of the price list covers
-    (key, label, amount, unit).
+    """The order list with its totals.
+
+    `unpriced`: computed needs that no row of the price list covers (key, label, amount, unit).
     """
 
     lines: tuple[OrderLine, ...]
     unpriced: tuple[tuple[str, str, float, str], ...]
     figures: tuple[Figure, ...]
     checks: tuple[Check, ...]
+
+    def figure(self, key: str) -> Figure:
+        """One figure by its key."""
+        return next(f for f in self.figures if f.key == key)

@@ -1,0 +1,1 @@
+"""The packaged tables; every row names its source."""

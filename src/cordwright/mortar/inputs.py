@@ -14,10 +14,11 @@ Kind = Literal["cement", "lime", "sand", "fibre", "pre-blended"]
 class MixPart:
     """One material of the mix, by parts of volume in the form it comes; None takes the table's value.
 
-    `bulk_density` is mass of the delivered material per loose volume (damp sand: dry sand per damp loose volume).
-    `moisture` is water as a share of dry sand; `bulking` damp over dry loose volume. `bag` is the mass of one bag [kg].
-    "bag" (pre-blended) needs `cement_share` of its mass, the rest being lime; "putty" needs `bulk_density` and
-    `solids_share` (dry lime over putty mass).
+    `bulk_density` is mass of the delivered material per loose volume (damp sand: dry sand per damp loose volume; fibre:
+    dry fibre per loose volume). `solid_density` is mass over the volume of the grains themselves (fibre: oven-dry mass
+    over soaked volume). `moisture` is water as a share of dry sand; `bulking` damp over dry loose volume. `bag` is the
+    mass of one bag [kg]. "bag" (pre-blended) needs `cement_share` of its mass, the rest being lime; "putty" needs
+    `bulk_density` and `solids_share` (dry lime over putty mass).
     """
 
     name: str
@@ -35,9 +36,10 @@ class MixPart:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MortarInput:
-    """The mix, the measure it is counted in, and the waste. `measured_yield`: fresh mortar over loose parts, the
-    owner's own measurement, which replaces the computed one. `air`: share of fresh mortar. `water`: litres measured
-    per cubic metre of loose parts, None computed.
+    """The mix, the measure it is counted in, and the waste.
+
+    `bucket`: volume of one part [m3]. `air`: share of fresh mortar. `measured_yield`: fresh mortar over loose parts,
+    the owner's own measurement, which replaces the computed one.
     """
 
     parts: tuple[MixPart, ...] = ()

@@ -164,8 +164,9 @@ class BottleGroup:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Roof:
-    """The roof's shape. Pitch [rad]; overhang from the outer wall face on plan [m]; `ridge` is the bearing of a gable's
-    ridge or of a shed's fall line [rad clockwise from plan up], needed for those two only.
+    """The roof's shape: pitch [rad] and overhang from the outer wall face on plan [m].
+
+    `ridge` is the bearing of a gable's ridge or of a shed's fall line [rad clockwise from plan up]; only they need it.
     """
 
     form: Literal["gable", "hip", "shed", "cone"]

@@ -5,6 +5,7 @@ centre line, v up.
 """
 
 from dataclasses import dataclass
+from math import fsum
 
 from cordwright.base import Check, Figure
 from cordwright.plan.inputs import Opening, Point
@@ -41,8 +42,9 @@ class Panel:
 
     `inner_line`, `centre_line`, `outer_line`: clear stretch on the three faces as points on the plan, from the left
     end to the right end seen from inside (a curve as many short chords). Clear lengths are exact, not chord sums.
-    `inner_radius`: of a round panel, the radius of its inner face; `least_inner_radius` the smallest along it (an oval's
-    end); None on a straight one. `bearing` is the compass bearing of the outward normal at mid-panel [rad].
+    `inner_radius`: of a curved panel, the tightest radius of its inner face (an oval's sharpest place), negative where
+    the wall bends the other way around a re-entrant corner; None on a straight one. `bearing` is the compass bearing
+    of the outward normal at mid-panel [rad].
     `outline` is the panel's face, bed to wall head, counter-clockwise in its own frame.
     """
 
@@ -69,14 +71,16 @@ class Panel:
     @property
     def obstacles_area(self) -> float:
         """Face of the sleeves and bottle ends."""
-        return sum(o.area for o in self.obstacles)
+        return fsum(o.area for o in self.obstacles)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SettingOut:
     """The marks a builder strings out: named points on the inside face and the distances between them.
 
-    `rows`: (kind, from, to, length) with kind one of "side", "diagonal", "chord", "offset", "radius", "ordinate".
+    `rows`: (kind, from, to, length) with kind one of "side", "diagonal", "chord", "offset", "radius", "ordinate" (of a
+    curve, square to the line between two points at its middle; of an oval, from the long axis) and "string" (tied to
+    two stakes, an oval drawn with it kept taut).
     """
 
     points: tuple[tuple[str, Point], ...]
@@ -85,7 +89,11 @@ class SettingOut:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BuildIn:
-    """One line of a panel's build-in list: what is set into the wall while it rises, lowest first."""
+    """One line of a panel's build-in list: what is set into the wall while it rises, lowest first.
+
+    `size` says the size in words and millimetres; `sizes` holds its lengths [m] in the order named, to write them in
+    other units. `from_left` is a frame's left edge, a sleeve's axis, the leftmost bottle's edge.
+    """
 
     panel: str
     mark: str
@@ -93,11 +101,12 @@ class BuildIn:
     size: str
     bottom: float
     from_left: float
+    sizes: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
-    """The plan worked out. Faces are closed counter-clockwise rings of points (curves as chords)."""
+    """The plan worked out. Faces are counter-clockwise rings of points (curves as chords), the first not repeated."""
 
     inner_face: tuple[Point, ...]
     centre_face: tuple[Point, ...]

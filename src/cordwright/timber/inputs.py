@@ -11,7 +11,7 @@ class Species:
     """A wood as its table row or the owner states it; None is unknown.
 
     `shrinkage` is the mean diametral one (mean of radial and tangential unless the owner states it), `basic_density`
-    oven-dry mass over green volume [kg/m3].
+    oven-dry mass over green volume [kg/m3]. `sources` are short cites, `key: where`.
     """
 
     name: str
@@ -19,6 +19,7 @@ class Species:
     shrinkage: float | None = None
     radial: float | None = None
     tangential: float | None = None
+    volumetric: float | None = None
     basic_density: float | None = None
     sources: tuple[str, ...] = ()
 
@@ -36,8 +37,7 @@ class Defect:
 class Stem:
     """One stem or stick, or `count` alike: diameters at the butt and top ends, tapering evenly between.
 
-    `bark` tells whether the diameters were taken over bark; `measured_moisture` is the moisture at which they were
-    taken (None: green). Dates are kept as typed.
+    `bark` tells whether the diameters were taken over bark. Dates are kept as typed.
     """
 
     name: str
@@ -55,7 +55,7 @@ class Stem:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pile:
-    """A stack of pieces already cut to length: stacked volume x solid factor, and a sample of diameters."""
+    """A stack of pieces already cut to length, bark off: stacked volume x solid factor, and a sample of diameters."""
 
     species: str
     stacked_volume: float
@@ -69,7 +69,8 @@ class Pile:
 class TimberInput:
     """The stock and the way it is cut. `moisture` values are fractions of oven-dry mass.
 
-    `end_trim` comes off each stick end. `cull_share` of the pieces is expected to be rejected, `spare_share` kept back.
+    `end_trim` comes off each stick end, its saw cut included. Of all pieces `cull_share` is expected to be rejected and
+    `spare_share` is kept back. `least_diameter` is the least one worth laying, bark off and as measured.
     `measured_moisture` is the moisture at which diameters were taken (None: green, above fibre saturation).
     """
 

@@ -11,7 +11,10 @@ from cordwright.timber.inputs import Stem
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
-    """One log end on its stem: where it is cut [m from the butt] and its mid-length diameter as measured [m]."""
+    """One log end on its stem: where it is cut [m from the butt] and its mid-length diameter as measured [m].
+
+    Ids count from 1 at the butt, `<stem>-<k>`; the stock numbers alike stems too, `<stem>.<i>-<k>`.
+    """
 
     id: str
     start: float
@@ -23,7 +26,9 @@ class Piece:
 class StemCut:
     """How one stem (or each of `stem.count` alike) is cut.
 
-    `offcut` is what is left over [m]; `short_if_retrimmed` tells that re-cutting both stick ends would cost a piece.
+    `offcut` is the length that is neither log end, nor end trim, nor the kerf between two neighbours [m]: the rest at
+    the top and what is cut out at defects. A stem that gives nothing is all offcut. `short_if_retrimmed` tells that
+    cutting both stick ends fresh would cost a piece.
     """
 
     stem: Stem
@@ -36,8 +41,10 @@ class StemCut:
 class Stock:
     """The log ends in hand, one row each, all arrays of the same length n.
 
-    `diameter`: mid-length diameter at the laying moisture [m]; `green_diameter` as cut; `mass_green`, `mass_laying`
-    [kg], NaN where the species' density is unknown. `counted` is False when ids stand for a pile known only by sample.
+    `diameter`: mid-length diameter at the laying moisture, bark off [m], NaN where that moisture or the species'
+    shrinkage is unknown (`known_diameters` leaves these out); `green_diameter` the same in fresh wood, NaN alike;
+    `mass_green`, `mass_laying` [kg], NaN where the species' density is unknown too. `counted` is False when some ids
+    stand for a pile known only by sample.
     """
 
     id: tuple[str, ...]
@@ -48,6 +55,11 @@ class Stock:
     mass_green: NDArray[np.float64]
     mass_laying: NDArray[np.float64]
     counted: bool
+
+    @property
+    def known_diameters(self) -> NDArray[np.float64]:
+        """The diameters at laying that are known [m]; none when the laying moisture is not stated."""
+        return self.diameter[np.isfinite(self.diameter)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

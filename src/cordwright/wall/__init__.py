@@ -1,1 +1,28 @@
-"""wall."""
+"""What does the wall take, panel by panel, and how do its joints open on a curve?"""
+
+from cordwright.wall.faults import find_faults, largest_bead
+from cordwright.wall.inputs import Fill, Joints, WallInput
+from cordwright.wall.joints import curved_joints, largest_log, outer_joint
+from cordwright.wall.needs import mortar_needs
+from cordwright.wall.quantities import WallQuantities, panel_quantity, wall_quantities
+from cordwright.wall.results import CurvedJoint, PanelQuantity, Wall
+from cordwright.wall.wall import reckon_wall
+
+__all__ = [
+    "CurvedJoint",
+    "Fill",
+    "Joints",
+    "PanelQuantity",
+    "Wall",
+    "WallInput",
+    "WallQuantities",
+    "curved_joints",
+    "find_faults",
+    "largest_bead",
+    "largest_log",
+    "mortar_needs",
+    "outer_joint",
+    "panel_quantity",
+    "reckon_wall",
+    "wall_quantities",
+]

@@ -15,8 +15,9 @@ class Joints:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fill:
-    """The loose cavity fill: what it is, waste share, loose density [kg/m3] and mass share of lime mixed in; None is
-    unknown.
+    """The loose cavity fill: what it is, waste share, loose density [kg/m3] and mass share of lime mixed in.
+
+    None is unknown.
     """
 
     material: str = ""

@@ -20,12 +20,20 @@ class PanelQuantity:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CurvedJoint:
-    """The joint at the two faces of a curved panel, for one log diameter [m]."""
+    """The joint at the two faces of a curved panel, for one log diameter [m].
+
+    Nominal at the face on the hollow side, where log ends stand closest; wider at the other.
+    """
 
     panel: str
     log_diameter: float
     inner: float
     outer: float
+
+    @property
+    def widest(self) -> float:
+        """The joint at the face where it opens [m]."""
+        return max(self.inner, self.outer)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,1 @@
+"""The sheets of the book, in the order of the job."""

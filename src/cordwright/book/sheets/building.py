@@ -1,0 +1,236 @@
+"""Where and how does the wall stand? Plan, setting out, section, panel table, and one sheet a panel."""
+
+from collections.abc import Mapping, Sequence
+
+from cordwright.base import Caution
+from cordwright.book.content import Block, CautionBox, Column, Heading, Paragraph, Picture, Row, Sheet, Table, table
+from cordwright.book.drawing import Drawing
+from cordwright.book.lettering import Lettering
+from cordwright.book.panel_drawing import draw_panel
+from cordwright.book.plan_drawing import draw_plan, draw_setting_out, drawn_marks
+from cordwright.book.scale import scale_bar
+from cordwright.book.section_drawing import draw_section, not_stated
+from cordwright.case import Project
+from cordwright.plan.results import BuildIn, Panel
+from cordwright.reckon import Reckoning
+from cordwright.wall.results import PanelQuantity
+
+MOST_MARK = 6
+
+
+def bar_of(drawing: Drawing, lettering: Lettering) -> Drawing | None:
+    """The bar scale that goes with a drawing to scale."""
+    return scale_bar(drawing.denominator, lettering.units) if drawing.denominator else None
+
+
+def plan_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> Sheet:
+    """The plan with its dimensions."""
+    drawing = draw_plan(project, reckoning.plan)
+    unit = "feet and inches" if lettering.units == "imperial" else "millimetres"
+    words = f"Sizes in {unit}: inside on the inner wall face, outside on the outer. Dashed: the eaves above."
+    blocks = (Picture(drawing=drawing), Paragraph(text=words, manner="small"))
+    return Sheet(
+        mark="PLAN",
+        title="Plan",
+        slug="plan",
+        blocks=blocks,
+        aside=drawing.label.removeprefix("Plan, "),
+        bar=bar_of(drawing, lettering),
+    )
+
+
+def setting_out_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> Sheet:
+    """The marks to string out and every length between them."""
+    drawing = draw_setting_out(project, reckoning.plan)
+    columns = (
+        Column(title="What", share=1.4),
+        Column(title="From"),
+        Column(title="To"),
+        Column(title=lettering.size_sign, measure=True, share=1.4),
+        Column(title="Measured on site", share=2),
+    )
+    rows = [
+        (kind, start, end, lettering.size(length), "") for kind, start, end, length in reckoning.plan.setting_out.rows
+    ]
+    left_out = len(reckoning.plan.setting_out.points) - len(drawn_marks(reckoning.plan))
+    finer = "Drawn is the first division of the circle; the finer ones of the table lie on the same face."
+    blocks: list[Block] = [
+        Picture(drawing=drawing),
+        *((Paragraph(text=finer, manner="small"),) if left_out else ()),
+        Paragraph(
+            text="All lengths lie on the inside wall face. Write down what the tape says, and tick what agrees.",
+            manner="body",
+        ),
+        table("Setting out", columns, rows, tick=True),
+    ]
+    return Sheet(
+        mark="SET", title="Setting out", slug="setting-out", blocks=tuple(blocks), bar=bar_of(drawing, lettering)
+    )
+
+
+def section_sheet(project: Project, lettering: Lettering) -> Sheet:
+    """The wall cut through, from what is stated."""
+    drawing = draw_section(project)
+    blocks: list[Block] = [Picture(drawing=drawing)]
+    missing = not_stated(project.plan)
+    if missing:
+        blocks.append(
+            Paragraph(text=f"Not drawn, because the file does not state it: {', '.join(missing)}.", manner="small")
+        )
+    blocks.append(Paragraph(text="Cut at a mortar joint; levels count from the bed on the plinth.", manner="small"))
+    return Sheet(
+        mark="WALL",
+        title="Section through the wall",
+        slug="section",
+        blocks=tuple(blocks),
+        aside=drawing.label.rpartition(", ")[2],
+        bar=bar_of(drawing, lettering),
+    )
+
+
+def panels_sheet(reckoning: Reckoning, lettering: Lettering) -> Sheet:
+    """All panels in two tables: lengths, then faces and volumes with their sums."""
+    planned = "at the planned wood fraction" if reckoning.wall.planned else "as laid out"
+    blocks: list[Block] = [
+        Heading(text="Clear lengths"),
+        _length_table(reckoning.plan.panels, lettering),
+        Heading(text=f"Faces and volumes, {planned}"),
+        _face_table(reckoning, lettering),
+        Paragraph(
+            text="Volumes as they stand in the wall, without waste. Openings are frame outer sizes.", manner="small"
+        ),
+    ]
+    if reckoning.wall.curved_joints:
+        blocks += [Heading(text="Joints of a curved wall"), _curved_table(reckoning, lettering)]
+    return Sheet(mark="ALL", title="All panels", slug="panels", blocks=tuple(blocks))
+
+
+def _length_table(panels: Sequence[Panel], lettering: Lettering) -> Table:
+    sign = lettering.size_sign
+    heads = (f"Inner {sign}", f"Centre {sign}", f"Outer {sign}", f"Height {sign}")
+    columns = (
+        Column(title="Panel", share=1.2),
+        *(Column(title=h, measure=True, share=1.6) for h in heads),
+        Column(title="Openings", share=1.5),
+    )
+    rows = [
+        (
+            p.name,
+            *(
+                lettering.size(v)
+                for v in (p.inner_length, p.centre_length, p.outer_length, max(v for _, v in p.outline))
+            ),
+            ", ".join(o.opening.id for o in p.openings),
+        )
+        for p in panels
+    ]
+    return table("Clear lengths of the panels", columns, rows)
+
+
+def _face_table(reckoning: Reckoning, lettering: Lettering) -> Table:
+    area, volume = lettering.sign("m2"), lettering.sign("m3")
+    heads = (f"Gross {area}", f"Openings {area}", f"Net {area}", f"Wood {volume}", f"Mortar {volume}", f"Fill {volume}")
+    columns = (Column(title="Panel", share=1.2), *(Column(title=h, measure=True) for h in heads))
+    takes = {q.panel: q for q in reckoning.wall.panels}
+    numbers = [_face_numbers(p, takes) for p in reckoning.plan.panels]
+    units = ("m2", "m2", "m2", "m3", "m3", "m3")
+    rows = [
+        Row(cells=(p.name, *(lettering.bare(v, u, 2) for v, u in zip(row, units, strict=True))))
+        for p, row in zip(reckoning.plan.panels, numbers, strict=True)
+    ]
+    sums = [
+        None if any(v is None for v in column) else sum(v for v in column if v is not None)
+        for column in zip(*numbers, strict=True)
+    ]
+    total = Row(
+        cells=("Together", *(lettering.bare(v, u, 2) for v, u in zip(sums, units, strict=True))), manner="total"
+    )
+    return table("Faces and volumes of the panels", columns, [*rows, total])
+
+
+def _face_numbers(panel: Panel, takes: Mapping[str, PanelQuantity]) -> tuple[float | None, ...]:
+    take = takes.get(panel.name)
+    volumes = (take.wood_volume, take.mortar_volume, take.fill_volume) if take else (None, None, None)
+    return (panel.gross_area, panel.openings_area, panel.net_area, *volumes)
+
+
+def _curved_table(reckoning: Reckoning, lettering: Lettering) -> Table:
+    sign = lettering.size_sign
+    columns = (
+        Column(title="Panel"),
+        *(Column(title=f"{h} {sign}", measure=True) for h in ("Log end", "Inner joint", "Outer joint")),
+    )
+    rows = [
+        (j.panel, *(lettering.size(v) for v in (j.log_diameter, j.inner, j.outer)))
+        for j in reckoning.wall.curved_joints
+    ]
+    return table("Joints at the two faces of a curved panel", columns, rows)
+
+
+def panel_mark(name: str, index: int) -> str:
+    """What stands in the big box: the panel's own short name, or its place in the walk around."""
+    flat = " ".join(name.split())
+    return flat.upper() if 0 < len(flat) <= MOST_MARK else f"P{index + 1}"
+
+
+def panel_sheets(
+    project: Project, reckoning: Reckoning, lettering: Lettering, slugs: Sequence[str]
+) -> tuple[Sheet, ...]:
+    """One sheet a panel: the face from inside and what is built in while it rises."""
+    return tuple(
+        _panel_sheet(
+            panel,
+            n,
+            draw_panel(project, panel, f"panel-{slugs[n]}"),
+            _panel_blocks(project, reckoning, panel, lettering),
+            lettering,
+        )
+        for n, panel in enumerate(reckoning.plan.panels)
+    )
+
+
+def _panel_sheet(panel: Panel, n: int, drawing: Drawing, blocks: tuple[Block, ...], lettering: Lettering) -> Sheet:
+    return Sheet(
+        mark=panel_mark(panel.name, n),
+        title=f"Panel {panel.name}, seen from inside",
+        slug=drawing.name,
+        blocks=(Picture(drawing=drawing), *blocks),
+        aside=f"{drawing.label.rpartition(', ')[2]} · {lettering.value(panel.net_area, 'm2')} to lay",
+        bar=bar_of(drawing, lettering),
+    )
+
+
+def _panel_blocks(project: Project, reckoning: Reckoning, panel: Panel, lettering: Lettering) -> tuple[Block, ...]:
+    blocks: list[Block] = [_built_in(reckoning, panel, lettering)]
+    gap = project.plan.wall_head_gap
+    if gap:
+        room = lettering.value(gap, "m")
+        words = f"Leave {room} between panel and beam and fill it with something soft: no mortar there."
+        blocks.append(Paragraph(text=words))
+    return tuple(blocks)
+
+
+def _built_in(reckoning: Reckoning, panel: Panel, lettering: Lettering) -> Block:
+    heads = (f"{h} {lettering.size_sign}" for h in ("Size", "Above bed", "From left"))
+    columns = (
+        Column(title="Mark", share=0.9),
+        Column(title="Build in", share=2.6),
+        *(Column(title=h, measure=True, share=1.4) for h in heads),
+    )
+    rows = [
+        (b.mark, b.what, _size(b, lettering), lettering.size(b.bottom), lettering.size(b.from_left))
+        for b in reckoning.plan.build_in
+        if b.panel == panel.name
+    ]
+    if not rows:
+        return Paragraph(text="Nothing is built into this panel.")
+    return table("Build in while the panel rises, lowest first", columns, rows, tick=True)
+
+
+def _size(line: BuildIn, lettering: Lettering) -> str:
+    return " × ".join(lettering.size(s) for s in line.sizes) or line.size
+
+
+def caution_box(caution: Caution) -> CautionBox:
+    """A caution as it stands on a sheet."""
+    return CautionBox(harm=caution.harm, do=caution.do, decides=caution.decides)

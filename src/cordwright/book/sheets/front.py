@@ -1,0 +1,172 @@
+"""Could I? The first sheets: the answer with every check against one plumb line, and what to ask before digging."""
+
+from collections.abc import Iterable
+from typing import Final
+
+from cordwright.base import Check, Figure
+from cordwright.book.content import Block, Column, Contents, Entry, Heading, Items, Lath, Laths, Paragraph, Sheet, table
+from cordwright.book.lettering import Lettering, capped
+from cordwright.book.small_drawings import LATH_WIDTH, LIMIT, draw_lath, vial
+from cordwright.case import Project
+from cordwright.idea import AUTHORITY_QUESTIONS, INSURER_QUESTIONS
+from cordwright.reckon import Reckoning
+
+KEY_FIGURES: Final = (
+    "plan.inner_area",
+    "plan.gross_wall_area",
+    "plan.openings_area",
+    "plan.net_wall_area",
+    "roof.slope_area",
+    "timber.log_ends",
+    "timber.face_area",
+    "timber.coverage",
+    "timber.solid_volume",
+    "mortar.volume",
+    "wall.fill_volume",
+    "mortar.cement",
+    "mortar.lime",
+    "mortar.damp_sand_volume",
+    "mortar.batches",
+    "cost.wall_materials",
+    "cost.total",
+)
+
+LEFT_OUT: Final = (
+    "The wall laid out log by log: panels show no log ends yet.",
+    "Sand grading and blending, and how dry the logs are.",
+    "Time: laying window, weather, finish dates.",
+    "Heat, daylight, air, flue and power.",
+    "Posts, beams, footing and frost protection.",
+)
+"""What this book does not say, because the tool does not reckon it yet."""
+
+LINE_WORDS: Final = "Left of the plumb line there is enough; what runs past it is short. Striped ends show the spread."
+
+
+def cover(project: Project, reckoning: Reckoning, lettering: Lettering, entries: tuple[Entry, ...]) -> Sheet:
+    """The answer first: what it is, which checks hold, the key figures, and what the book holds."""
+    blocks: list[Block] = [
+        Paragraph(text=_what_it_is(project, reckoning, lettering), manner="lead"),
+        Paragraph(text=_verdicts(reckoning.checks)),
+    ]
+    if reckoning.checks:
+        blocks += [laths(reckoning.checks, lettering), Paragraph(text=LINE_WORDS, manner="small")]
+    blocks += [Heading(text="Key figures"), figure_table("Key figures", key_figures(reckoning), lettering)]
+    blocks += [Heading(text="Sheets of this book"), Contents(entries=entries)]
+    blocks += [
+        Heading(text="Left out"),
+        Paragraph(text="These stages are not built yet, so the book has no sheets for them:"),
+    ]
+    blocks.append(Items(items=LEFT_OUT))
+    return Sheet(
+        mark="FIRST",
+        title=project.name or "A cordwood building",
+        slug="first",
+        blocks=tuple(blocks),
+        aside=_place(project),
+    )
+
+
+def _place(project: Project) -> str:
+    return project.site.place
+
+
+def _what_it_is(project: Project, reckoning: Reckoning, lettering: Lettering) -> str:
+    count = len(reckoning.plan.panels)
+    net = next((f for f in reckoning.figures if f.key == "plan.net_wall_area"), None)
+    wall = f"{lettering.middle(net)} of wall" if net is not None and net.value is not None else "Wall"
+    length = lettering.value(project.plan.section.log_end_length, "m")
+    return f"{wall} in {count} {'panel' if count == 1 else 'panels'}, log ends of {length}."
+
+
+def _verdicts(checks: Iterable[Check]) -> str:
+    said = []
+    for word, one, many in (
+        ("short", "is short", "are short"),
+        ("close", "is close", "are close"),
+        ("holds", "holds", "hold"),
+        ("not judged", "is not judged", "are not judged"),
+    ):
+        names = [c.label for c in checks if c.verdict == word]
+        if names:
+            said.append(
+                f"{len(names)} {'check' if len(names) == 1 else 'checks'} {one if len(names) == 1 else many}"
+                + (f" ({'; '.join(names)})" if word == "short" else "")
+            )
+    return ", ".join(said).capitalize() + "." if said else "No check could be made."
+
+
+def laths(checks: Iterable[Check], lettering: Lettering) -> Laths:
+    """Every check as a lath, the short ones first."""
+    order = {"short": 0, "close": 1, "holds": 2, "not judged": 3}
+    ranked = sorted(checks, key=lambda c: order[c.verdict])
+    return Laths(rows=tuple(_lath(c, n, lettering) for n, c in enumerate(ranked, start=1)), line_at=LIMIT / LATH_WIDTH)
+
+
+def _lath(check: Check, n: int, lettering: Lettering) -> Lath:
+    demand, capacity = ("" if v is None else lettering.value(v, check.unit) for v in (check.demand, check.capacity))
+    spread = ""
+    if check.low is not None and check.high is not None and check.low != check.high:
+        spread = f" ({lettering.value(check.low, check.unit)} to {lettering.value(check.high, check.unit)})"
+    sentence = (
+        f"{demand}{spread} against {capacity}. {lettering.tag(check.sources)}"
+        if demand and capacity
+        else lettering.tag(check.sources)
+    )
+    return Lath(
+        name=capped(check.label),
+        sentence=sentence.strip(),
+        demand=demand,
+        limit=capacity,
+        bar=draw_lath(check, f"lath-{n}"),
+        vial=vial(check.verdict, f"vial-{n}"),
+        word=check.verdict,
+        margin=lettering.margin(check).removeprefix("short "),
+        short=check.verdict == "short",
+    )
+
+
+def key_figures(reckoning: Reckoning) -> tuple[Figure, ...]:
+    """The figures a builder asks first, as far as there are any."""
+    known = {f.key: f for f in reckoning.figures}
+    return tuple(known[k] for k in KEY_FIGURES if k in known)
+
+
+def figure_table(label: str, figures: Iterable[Figure], lettering: Lettering) -> Block:
+    """Figures with their spread and the numbers of their sources."""
+    columns = (
+        Column(title="What", share=3.1),
+        Column(title="Figure", measure=True, share=2.0),
+        Column(title="Spread", measure=True, share=2.1),
+        Column(title="From", share=1.3),
+    )
+    rows = [(capped(f.label), lettering.middle(f), lettering.spread(f), lettering.tag(f.sources)) for f in figures]
+    return table(label, columns, rows)
+
+
+def rules_and_questions(project: Project, lettering: Lettering) -> Sheet:
+    """What somebody told the owner, and what to ask before the first spade."""
+    columns = (
+        Column(title="Rule", share=2.2),
+        Column(title="Value", share=2.2),
+        Column(title="Who said it", share=2.2),
+        Column(title="When", share=1.6),
+        Column(title="From", share=0.8),
+    )
+    rows = [
+        (r.rule, r.value, r.said_by, lettering.value(r.said_on, "date"), lettering.tag((r.cite,)))
+        for r in project.site.rules
+    ]
+    told: Block = table("Local rules", columns, rows) if rows else Paragraph(text="The file states no local rule yet.")
+    blocks: tuple[Block, ...] = (
+        Paragraph(
+            text="Rules are taken as somebody told them; nothing is looked up and nothing is assumed.", manner="aside"
+        ),
+        Heading(text="What you were told"),
+        told,
+        Heading(text="Ask the authority"),
+        Items(items=AUTHORITY_QUESTIONS, tick=True),
+        Heading(text="Ask the insurer"),
+        Items(items=INSURER_QUESTIONS, tick=True),
+    )
+    return Sheet(mark="ASK", title="Local rules, and what to ask", slug="ask", blocks=blocks)

@@ -1,0 +1,217 @@
+"""What is cut, ordered and mixed? Cutting sheets, the order list and the mix card."""
+
+from collections.abc import Iterable, Sequence
+from typing import Final
+
+from cordwright.base import Caution, Cite
+from cordwright.base.units import LITRE, US_GALLON
+from cordwright.book.content import (
+    Block,
+    Column,
+    Fact,
+    Heading,
+    MixCard,
+    MixRow,
+    Paragraph,
+    Picture,
+    Row,
+    Sheet,
+    StemRow,
+    Stems,
+    Strokes,
+    table,
+)
+from cordwright.book.drawing import Material
+from cordwright.book.formats import show_number, show_share
+from cordwright.book.lettering import Lettering, capped
+from cordwright.book.scale import scale_bar, show_scale
+from cordwright.book.sheets.building import caution_box
+from cordwright.book.sheets.front import figure_table
+from cordwright.book.small_drawings import draw_buckets
+from cordwright.book.stem_drawing import draw_stem, stem_key, stem_scale
+from cordwright.case import Project
+from cordwright.cost.results import OrderLine
+from cordwright.mortar.inputs import MixPart
+from cordwright.mortar.results import Mix
+from cordwright.reckon import Reckoning
+from cordwright.timber.results import StemCut
+
+MATERIALS: Final[dict[str, Material]] = {
+    "cement": "cement",
+    "lime": "lime",
+    "sand": "sand",
+    "fibre": "fibre",
+    "pre-blended": "cement",
+}
+FORMS: Final = {
+    "powder": "dry powder",
+    "putty": "putty",
+    "bag": "from the bag",
+    "damp sand": "damp, as it lies",
+    "dry sand": "dry",
+    "soaked fibre": "soaked, squeezed by hand",
+}
+MIXING_ORDER: Final = Cite("mixing-order", "sand first, water last")
+STROKE_BOXES: Final = 8
+
+
+def cutting_sheet(reckoning: Reckoning, lettering: Lettering) -> Sheet:
+    """Every stem with its cuts, or what is known of a stack."""
+    timber = reckoning.timber
+    figures = figure_table("Log ends", timber.figures, lettering)
+    blocks: list[Block] = []
+    bar = None
+    if timber.cuts:
+        denominator = stem_scale(timber.cuts, lettering.units)
+        words = (
+            f"Butt to the left, {show_scale(denominator, lettering.units)} along the stem; diameters drawn twice as "
+            "thick. Number the log ends from the butt."
+        )
+        rows = tuple(_stem_row(c, denominator, n, lettering) for n, c in enumerate(timber.cuts, start=1))
+        blocks += [Paragraph(text=words, manner="small"), Picture(drawing=stem_key()), Stems(rows=rows)]
+        bar = scale_bar(denominator, lettering.units)
+    else:
+        blocks.append(Paragraph(text="The stock is a stack of pieces already cut: there is nothing to saw."))
+    blocks += [Heading(text="What the stock gives"), figures]
+    blocks += [caution_box(c) for c in _picked(reckoning.cautions, ("lifting", "felling"))]
+    return Sheet(mark="CUT", title="Cutting the stems", slug="cutting", blocks=tuple(blocks), bar=bar)
+
+
+def _picked(cautions: Iterable[Caution], keys: Sequence[str]) -> list[Caution]:
+    return [c for c in cautions if c.key in keys]
+
+
+def _stem_row(cut: StemCut, denominator: float, n: int, lettering: Lettering) -> StemRow:
+    stem, ends = cut.stem, len(cut.pieces)
+    each = f"{stem.count} alike, each " if stem.count > 1 else ""
+    words = f"{each}{ends} log {'end' if ends == 1 else 'ends'}, left over {lettering.value(cut.offcut, 'm')}"
+    if cut.short_if_retrimmed:
+        words += "; one fewer if both ends are trimmed again"
+    what = f"{stem.species}, {lettering.value(stem.length, 'm')}"
+    return StemRow(name=stem.name, what=what, bar=draw_stem(cut, denominator, f"stem-{n}"), gives=words)
+
+
+def order_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> Sheet:
+    """What to order: what the owner typed beside what is computed, and what it comes to."""
+    order, currency = reckoning.order, project.cost.currency
+    columns = (
+        Column(title="Item", share=3.0),
+        Column(title="Typed", measure=True, share=0.9),
+        Column(title="Computed", measure=True, share=1.25),
+        Column(title="Price", measure=True, share=1.25),
+        Column(title=f"Cost {currency}", measure=True, share=1.45),
+        Column(title="Note", share=1.8),
+    )
+    rows: list[Row] = []
+    for group in dict.fromkeys(line.row.part_of for line in order.lines):
+        rows.append(Row(cells=(group or "everything else",), manner="group"))
+        rows += [_order_row(line, project, lettering) for line in order.lines if line.row.part_of == group]
+    blocks: list[Block] = (
+        [table("Order list", columns, rows, tick=True)] if rows else [Paragraph(text="There is no price list yet.")]
+    )
+    if order.unpriced:
+        blocks += [Heading(text="Needed, but in no row of the price list"), _unpriced(reckoning, lettering)]
+    blocks += [Heading(text="What it comes to"), figure_table("Totals", order.figures, lettering)]
+    blocks.append(
+        Paragraph(
+            text="A blank price is unknown and never nothing; a price of 0 is your own. "
+            "The lists order-list.xlsx and order-list.csv hold the same rows.",
+            manner="small",
+        )
+    )
+    return Sheet(mark="ORDER", title="Order list", slug="order", blocks=tuple(blocks))
+
+
+def _unpriced(reckoning: Reckoning, lettering: Lettering) -> Block:
+    rows = [(capped(label), lettering.value(amount, unit)) for _, label, amount, unit in reckoning.order.unpriced]
+    return table("Needed, unpriced", (Column(title="What", share=3), Column(title="Amount", measure=True)), rows)
+
+
+def _order_row(line: OrderLine, project: Project, lettering: Lettering) -> Row:
+    money = project.cost.decimals
+    name = (
+        f"{line.row.item} ({line.row.unit_text})"
+        if line.row.unit_text and line.row.unit_text not in line.row.item
+        else line.row.item
+    )
+    cells = (
+        name,
+        _blank(None if line.row.quantity is None else lettering.count(line.row.quantity)),
+        _blank(None if line.computed is None else lettering.count(line.computed)),
+        _blank(
+            None if line.row.unit_price is None else show_number(line.row.unit_price, money, lettering.locale),
+            "unknown",
+        ),
+        _blank(None if line.cost is None else show_number(line.cost, money, lettering.locale), "unknown"),
+        line.note,
+    )
+    return Row(cells=cells)
+
+
+def _blank(text: str | None, instead: str = "–") -> str:
+    return instead if text is None else text
+
+
+def mix_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> Sheet:
+    """One batch of mortar in buckets, for the wall beside the mixer."""
+    parts, mix = project.mortar.parts, reckoning.mix
+    if not parts or mix is None:
+        return Sheet(mark="MIX", title="Mortar", slug="mix", blocks=(Paragraph(text="The file states no mix yet."),))
+    card = MixCard(
+        rows=tuple(_mix_row(p, n, lettering) for n, p in enumerate(parts, start=1)),
+        loading=_loading(parts, lettering),
+        facts=_facts(mix, lettering),
+    )
+    hazards = [caution_box(c) for c in _picked(reckoning.cautions, ("alkali-burns", "silica-dust"))]
+    batches = next((f for f in reckoning.figures if f.key == "mortar.batches"), None)
+    told = f" (about {lettering.figure(batches)} in all)" if batches is not None and batches.value is not None else ""
+    blocks: tuple[Block, ...] = (
+        card,
+        *hazards,
+        Strokes(label=f"Batches, one stroke each{told}", count=STROKE_BOXES),
+    )
+    return Sheet(
+        mark="MIX",
+        title="Mortar, one batch",
+        slug="mix",
+        blocks=blocks,
+        aside=_bucket_words(project, lettering),
+        large=True,
+    )
+
+
+def _bucket_words(project: Project, lettering: Lettering) -> str:
+    bucket = project.mortar.bucket
+    if bucket is None:
+        return "one measure for all, level full"
+    return f"bucket of {_litres(bucket, lettering)}, level full"
+
+
+def _litres(volume: float, lettering: Lettering) -> str:
+    size, word = (US_GALLON, "gallons") if lettering.units == "imperial" else (LITRE, "litres")
+    amount = volume / size
+    return f"{show_number(amount, 0 if amount >= 20 or amount == round(amount) else 1, lettering.locale)} {word}"
+
+
+def _mix_row(part: MixPart, n: int, lettering: Lettering) -> MixRow:
+    bag = f", bag of {lettering.value(part.bag, 'kg')}" if part.bag is not None else ""
+    buckets = draw_buckets(part.parts, MATERIALS[part.kind], f"bucket-{n}")
+    return MixRow(count=lettering.count(part.parts), name=part.name, note=FORMS[part.form] + bag, buckets=buckets)
+
+
+def _loading(parts: Sequence[MixPart], lettering: Lettering) -> tuple[str, ...]:
+    first = [p.name for p in parts if p.kind in ("sand", "fibre")]
+    then = [p.name for p in parts if p.kind not in ("sand", "fibre")]
+    tag = lettering.tag((MIXING_ORDER,))
+    lines = [f"All the {', all the '.join(names)}" for names in (first, then) if names]
+    return (*lines, "Turn dry until one colour", "Water last, by the cup", f"Stop when it stands on the trowel {tag}")
+
+
+def _facts(mix: Mix, lettering: Lettering) -> tuple[Fact, ...]:
+    share = " to ".join(show_share(v, lettering.locale) for v in (mix.yield_low, mix.yield_high))
+    gives = "not known" if mix.batch_volume is None else _litres(mix.batch_volume, lettering)
+    spread = f"{show_share(mix.yield_ratio, lettering.locale)} of the loose parts ({share})"
+    within = Fact(
+        before="Use within", value="the bag's time", after="no pot life is stated here; add no water once it stiffens"
+    )
+    return (Fact(before="Gives about", value=gives, after=spread), within)

@@ -1,0 +1,90 @@
+"""What is each panel's face, what stands in it, and what area is left for log ends?"""
+
+from collections.abc import Iterable, Iterator
+from itertools import pairwise
+
+from cordwright.plan.bottles import spread
+from cordwright.plan.inputs import Head, PlanInput, Point, Sleeve
+from cordwright.plan.openings import Body, body, disc, opening_area, opening_outline
+from cordwright.plan.places import Bay, head_line
+from cordwright.plan.results import Obstacle, Panel, PlacedOpening
+from cordwright.plan.stretches import Stretch
+
+FINEST = 2.0**-40
+"""Areas are kept to this [m2] (a millionth of a square millimetre), so that panels add up to the total exactly,
+in whatever order they are added."""
+
+
+def kept(area: float) -> float:
+    """Keep an area [m2] to the finest step that still adds up exactly."""
+    return round(area / FINEST) * FINEST
+
+
+def head_of(plan: PlanInput, panel: str) -> Head:
+    """Give the wall head the owner states over a panel, level when nothing is said."""
+    return next((p.head for p in plan.panels if p.name == panel), Head())
+
+
+def bay_of(plan: PlanInput, stretch: Stretch) -> Bay:
+    """Give the face of a stretch in which things may stand."""
+    head = head_line(head_of(plan, stretch.name), plan.height, stretch.centre_length)
+    return Bay(width=stretch.centre_length, head=head, closed=stretch.closed)
+
+
+def face_area(head: Iterable[Point]) -> float:
+    """Give the area between the bed and a wall head drawn from left to right [m2].
+
+    Sources: closed-form-plane (trapezium).
+    """
+    points = tuple(head)
+    return sum((u1 - u0) * (v0 + v1) / 2 for (u0, v0), (u1, v1) in pairwise(points))
+
+
+def pipe(sleeve: Sleeve) -> Obstacle:
+    """Give a sleeve as what the layout goes around."""
+    return Obstacle(id=sleeve.id, what=sleeve.what, u=sleeve.from_left, v=sleeve.height, diameter=sleeve.diameter)
+
+
+def standing(plan: PlanInput, panel: str) -> list[tuple[float, Body]]:
+    """Give all holes and pipes of a panel as their axis [m] and edge, holes with their slack."""
+    slack = plan.opening_slack or 0.0
+    holes = [(o.from_left + o.width / 2, body(o, slack)) for o in plan.openings if o.panel == panel]
+    pipes = [(s.from_left, disc(s.diameter, s.height)) for s in plan.sleeves if s.panel == panel]
+    return holes + pipes
+
+
+def bottle_ends(plan: PlanInput, bay: Bay, panel: str) -> Iterator[tuple[int, tuple[Obstacle, ...]]]:
+    """Spread each bottle group of a panel in turn, each clear of the ones before, with its number in the plan."""
+    others = standing(plan, panel)
+    for n, group in enumerate(plan.bottles):
+        if group.panel == panel:
+            placed = spread(group, bay, others)
+            others += [(b.u, disc(b.diameter, b.v)) for b in placed]
+            yield n, placed
+
+
+def panel_of(plan: PlanInput, stretch: Stretch) -> Panel:
+    """Set a stretch's openings, sleeves and bottle ends into its face."""
+    bay = bay_of(plan, stretch)
+    placed = tuple(
+        PlacedOpening(opening=o, outline=opening_outline(o), area=kept(opening_area(o)))
+        for o in plan.openings
+        if o.panel == stretch.name
+    )
+    bottles = (b for _, group in bottle_ends(plan, bay, stretch.name) for b in group)
+    return Panel(
+        name=stretch.name,
+        inner_length=stretch.inner_length,
+        centre_length=stretch.centre_length,
+        outer_length=stretch.outer_length,
+        inner_line=stretch.inner_line,
+        centre_line=stretch.centre_line,
+        outer_line=stretch.outer_line,
+        bearing=stretch.bearing,
+        inner_radius=stretch.inner_radius,
+        outline=((0.0, 0.0), (bay.width, 0.0), *reversed(bay.head)),
+        openings=placed,
+        obstacles=(*(pipe(s) for s in plan.sleeves if s.panel == stretch.name), *bottles),
+        gross_area=kept(face_area(bay.head)),
+        openings_area=sum(p.area for p in placed),
+    )

@@ -1,0 +1,183 @@
+"""How do the tables of the file become the inputs of the stages, in SI and in the frames those document?"""
+
+import math
+import re
+from collections.abc import Mapping
+from typing import Final
+
+from cordwright.base import Cite
+from cordwright.mortar.inputs import MixPart, MortarInput
+from cordwright.plan.inputs import (
+    BottleGroup,
+    Frame,
+    Head,
+    Opening,
+    PanelSpec,
+    PlanInput,
+    Post,
+    Roof,
+    Sleeve,
+    WallSection,
+)
+from cordwright.project.document import Document
+from cordwright.project.faults import Findings
+from cordwright.project.outlines import read_outline
+from cordwright.project.quantity import read_figure
+from cordwright.project.schema import (
+    BottleTable,
+    FrameTable,
+    MixTable,
+    OpeningTable,
+    PanelTable,
+    PlanTable,
+    PlinthTable,
+    PostTable,
+    RoofTable,
+    RuleTable,
+    SiteTable,
+    SleeveTable,
+    WallTable,
+)
+from cordwright.site.inputs import LocalRule, SiteInput
+from cordwright.wall.inputs import Fill, Joints, WallInput
+
+WOOD_FRACTION_SPREAD: Final = 0.05
+"""How far the wood fraction of a laid wall may lie from the planned one when the owner states no spread."""
+SPREAD_SOURCE: Final = Cite("wood-fraction-spread")
+
+
+def site_input(document: Document) -> SiteInput | None:
+    """Give the place and its rules; None if a table has a fault."""
+    if not document.sound("site", "rules"):
+        return None
+    site = document.one("site", SiteTable) or SiteTable()
+    return SiteInput(**dict(site), rules=_rules(document.many("rules", RuleTable)))
+
+
+def _rules(tables: tuple[RuleTable, ...]) -> tuple[LocalRule, ...]:
+    """Give each rule its slug; a second rule of the same name gets a number."""
+    rules: list[LocalRule] = []
+    taken: set[str] = set()
+    for table in tables:
+        slug = _free_slug(table.rule, taken)
+        taken.add(slug)
+        number, unit = read_figure(table.value) or (None, "")
+        rules.append(
+            LocalRule(
+                slug=slug,
+                rule=table.rule,
+                value=table.value,
+                said_by=table.said_by,
+                said_on=table.date,
+                number=number,
+                unit=unit,
+                limits=table.limits,
+                sense=table.sense,
+            )
+        )
+    return tuple(rules)
+
+
+def _free_slug(name: str, taken: set[str]) -> str:
+    slug = re.sub(r"[\W_]+", "_", name.lower()).strip("_") or "rule"
+    if slug not in taken:
+        return slug
+    return next(f"{slug}_{n}" for n in range(2, len(taken) + 3) if f"{slug}_{n}" not in taken)
+
+
+def plan_input(document: Document, findings: Findings) -> PlanInput | None:
+    """Give the plan; None if a table it needs has a fault."""
+    plan = document.one("plan", PlanTable)
+    found = read_outline(plan, findings) if plan else None
+    section = _section(document.one("wall", WallTable), findings)
+    sound = document.sound("plinth", "frame", "posts", "panels", "openings", "sleeves", "bottles", "roof")
+    if plan is None or found is None or section is None or not sound:
+        return None
+    outline, side_names = found
+    plinth = document.one("plinth", PlinthTable) or PlinthTable()
+    return PlanInput(
+        outline=outline,
+        section=section,
+        height=plan.height,
+        north=plan.north,
+        side_names=side_names,
+        post_allowance=plan.post_allowance,
+        panels=tuple(_panel(panel) for panel in document.many("panels", PanelTable)),
+        frame=_frame(document),
+        openings=tuple(Opening(**dict(opening)) for opening in document.many("openings", OpeningTable)),
+        sleeves=tuple(Sleeve(**dict(sleeve)) for sleeve in document.many("sleeves", SleeveTable)),
+        bottles=tuple(BottleGroup(**dict(group)) for group in document.many("bottles", BottleTable)),
+        wall_head_gap=plan.wall_head_gap,
+        opening_slack=plan.opening_slack,
+        plinth_height=plinth.height,
+        plinth_width=plinth.width,
+        floor_above_ground=plan.floor_above_ground,
+        roof=_roof(document.one("roof", RoofTable), plan.north),
+    )
+
+
+def _section(wall: WallTable | None, findings: Findings) -> WallSection | None:
+    if wall is None:
+        return None
+    if 2 * wall.proud >= wall.log_end_length:
+        message = (
+            f"two faces {wall.proud * 1000:g} mm proud leave nothing of a {wall.log_end_length * 1000:g} mm log end"
+        )
+        findings.add("wall.proud", message, f"less than {wall.log_end_length * 500:g} mm")
+        return None
+    return WallSection(log_end_length=wall.log_end_length, bead=wall.bead, proud=wall.proud)
+
+
+def _frame(document: Document) -> Frame:
+    frame = document.one("frame", FrameTable) or FrameTable()
+    return Frame(**dict(frame), posts=tuple(Post(**dict(post)) for post in document.many("posts", PostTable)))
+
+
+def _panel(panel: PanelTable) -> PanelSpec:
+    head = Head(
+        kind=panel.head, rise=panel.rise, peak_from_left=panel.peak_from_left, left=panel.left, right=panel.right
+    )
+    return PanelSpec(name=panel.name, head=head, post_allowance=panel.post_allowance)
+
+
+def _roof(roof: RoofTable | None, north: float) -> Roof | None:
+    """Turn the ridge's compass bearing into one from plan up, which itself lies at `north` from true north [rad]."""
+    if roof is None:
+        return None
+    ridge = None if roof.ridge is None else (roof.ridge - north) % (2 * math.pi)
+    return Roof(form=roof.form, pitch=roof.pitch, overhang=roof.overhang, ridge=ridge)
+
+
+def wall_input(wall: WallTable | None, echo: list[str]) -> WallInput | None:
+    """Give joints, wood fraction and fill; None if the table has a fault."""
+    if wall is None:
+        return None
+    low, high = wall.wood_fraction_low, wall.wood_fraction_high
+    if low is None and high is None:
+        low, high = _assumed_spread(wall.wood_fraction)
+        echo.append(f"wall.wood_fraction: no spread stated; {low:.0%} to {high:.0%} assumed".replace("%", " %"))
+    return WallInput(
+        joints=Joints(**dict(wall.joints)),
+        wood_fraction=wall.wood_fraction,
+        wood_fraction_low=wall.wood_fraction if low is None else low,
+        wood_fraction_high=wall.wood_fraction if high is None else high,
+        fill=Fill(**dict(wall.fill)) if wall.fill else Fill(),
+    )
+
+
+def _assumed_spread(fraction: float) -> tuple[float, float]:
+    """Five points to each side, staying between nothing and all.
+
+    Sources: assumption (`SPREAD_SOURCE`).
+    """
+    spread = min(WOOD_FRACTION_SPREAD, fraction / 2, (1 - fraction) / 2)
+    return round(fraction - spread, 6), round(fraction + spread, 6)
+
+
+def mortar_input(document: Document) -> MortarInput | None:
+    """Give the mix; None if the table has a fault."""
+    if not document.sound("mix"):
+        return None
+    mix: Mapping[str, object] = dict(document.one("mix", MixTable) or MixTable())
+    parts = (document.one("mix", MixTable) or MixTable()).parts
+    return MortarInput(**{**mix, "parts": tuple(MixPart(**dict(part)) for part in parts)})  # type: ignore[arg-type]

@@ -1,0 +1,100 @@
+"""What do the stages themselves find wrong with what the owner states?"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from cordwright import cost, mortar, plan, site, timber, wall
+from cordwright.base import CordwrightError, Figure
+from cordwright.case import Project
+from cordwright.cost.inputs import CostInput
+from cordwright.mortar.inputs import MortarInput
+from cordwright.plan.inputs import PlanInput
+from cordwright.project.faults import Findings, shown
+from cordwright.project.schema import ProjectTable
+from cordwright.reckon import reckon
+from cordwright.site.inputs import SiteInput
+from cordwright.timber.inputs import TimberInput
+from cordwright.wall.inputs import WallInput
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inputs:
+    """The stages' inputs as far as they could be read, and the SI unit of each price row's `unit`."""
+
+    site: SiteInput | None
+    plan: PlanInput | None
+    timber: TimberInput | None
+    mortar: MortarInput | None
+    wall: WallInput | None
+    cost: CostInput | None
+    price_units: tuple[str, ...]
+
+
+def note_stage_faults(named: ProjectTable | None, inputs: Inputs, findings: Findings) -> Project | None:
+    """Let each stage look at its input as soon as that is whole; give the case when all are."""
+    if inputs.plan is not None:
+        findings.take(plan.find_faults(inputs.plan))
+    if inputs.plan is not None and inputs.timber is not None:
+        findings.take(timber.find_faults(inputs.timber, inputs.plan.section.log_end_length))
+    if inputs.mortar is not None:
+        findings.take(mortar.find_faults(inputs.mortar))
+    project = _whole(named, inputs)
+    if project is not None and not findings.errors:
+        _note_joint_faults(project, inputs.price_units, findings)
+    return project
+
+
+def _whole(named: ProjectTable | None, inputs: Inputs) -> Project | None:
+    stages = ("site", "plan", "timber", "mortar", "wall", "cost")
+    parts: dict[str, Any] = {name: getattr(inputs, name) for name in stages}
+    if named is None or None in parts.values():
+        return None
+    return Project(
+        name=named.name,
+        units=named.units,
+        locale=named.locale,
+        revision=named.revision,
+        notes=named.notes,
+        **parts,
+    )
+
+
+def _note_joint_faults(project: Project, price_units: tuple[str, ...], findings: Findings) -> None:
+    """Look at what needs the building worked out: joints on curves, prices and rules that name figures."""
+    try:
+        _note_wall_faults(project, findings)
+        if not findings.errors:
+            bare = replace(project, cost=replace(project.cost, rows=()), site=replace(project.site, rules=()))
+            _note_figure_faults(project, price_units, {f.key: f for f in reckon(bare).figures}, findings)
+    except CordwrightError as refusal:
+        findings.add("file", str(refusal), "this building cannot be worked out as it stands; look at the sizes named")
+
+
+def _note_wall_faults(project: Project, findings: Findings) -> None:
+    section, fraction = project.plan.section, project.wall
+    built = plan.reckon_plan(project.plan)
+    net_area = built.figure("plan.net_wall_area").value
+    assert isinstance(net_area, float)
+    wood = timber.reckon_timber(
+        project.timber,
+        log_end_length=section.log_end_length,
+        net_area=net_area,
+        wood_fraction=fraction.wood_fraction,
+        wood_fraction_low=fraction.wood_fraction_low,
+        wood_fraction_high=fraction.wood_fraction_high,
+    )
+    findings.take(wall.find_faults(project.wall, built, section, wood.stock.diameter))
+
+
+def _note_figure_faults(
+    project: Project, price_units: tuple[str, ...], figures: Mapping[str, Figure], findings: Findings
+) -> None:
+    findings.take(site.find_faults(project.site, figures.keys()))
+    findings.take(cost.find_faults(project.cost, figures.keys()))
+    for i, (row, unit) in enumerate(zip(project.cost.rows, price_units, strict=True)):
+        covered = figures.get(row.covers)
+        if covered is not None and row.unit_text and unit != covered.unit:
+            wanted = f"an amount in {covered.unit}" if covered.unit else "a count, such as 100"
+            message = f"{shown(row.unit_text)} does not measure {row.covers}"
+            findings.add(f"prices[{i}].unit", message, f"write {wanted}")

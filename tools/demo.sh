@@ -1,0 +1,18 @@
+#!/usr/bin/env bash
+# Writes the build book of one example and prints the PDF's path alone as the last line.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+
+project=$1
+folder=$2
+rm -rf "$folder"
+mkdir -p "$folder"
+.venv/bin/cordwright book "$project" -o "$folder"
+
+shopt -s nullglob
+books=("$folder"/*.pdf)
+if [ "${#books[@]}" -ne 1 ]; then
+    echo "expected one PDF in $folder, found ${#books[@]}" >&2
+    exit 1
+fi
+realpath "${books[0]}"
