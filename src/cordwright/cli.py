@@ -1,5 +1,6 @@
 """The command line: thin, one command for each question the builder asks."""
 
+import gc
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
@@ -18,6 +19,9 @@ if TYPE_CHECKING:
 
 OK, FAULTY, MISUSED = 0, 1, 2
 """Exit codes: done; the owner's file has errors; wrong use."""
+
+gc.set_threshold(100_000, 50, 50)
+"""A command is over in a second and loads many small classes: to seek dead cycles among them is a tenth of `check`."""
 
 app = typer.Typer(
     add_completion=False,
@@ -224,12 +228,17 @@ def book(
     from cordwright.book import write_book
     from cordwright.reckon import reckon as reckon_all
 
-    del reading
     folder = output or (file if file.is_dir() else file.parent) / "book"
     today = datetime.now().astimezone().date()
     with _Progress() as progress:
+        reckoning = reckon_all(project, progress=progress.part(0.1))
         written = write_book(
-            project, reckon_all(project, progress=progress.part(0.1)), folder, today=today, progress=progress.rest(0.1)
+            project,
+            reckoning,
+            folder,
+            today=today,
+            source_bytes_hash=reading.digest,
+            progress=progress.rest(0.1),
         )
     for path in written:
         _print(str(path))

@@ -17,9 +17,6 @@ Progress = Callable[[float, str], None]
 STAGES = ("site", "plan", "timber", "mortar", "wall", "cost")
 """The stages that stand, in the order of the job."""
 
-HIGH_WALL = 2.0
-"""Above this height [m] a fall hurts badly; the caution about work at height is shown (row 19 of the cautions)."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reckoning:
@@ -68,13 +65,13 @@ def reckon(project: Project, *, progress: Progress = _quiet) -> Reckoning:
     mix = reckon_mix(project.mortar) if project.mortar.parts else None
     progress(0.6, "wall")
     section = project.plan.section
-    wall = reckon_wall(project.wall, plan, section, mix, project.mortar, timber.stock.diameter)
-    parts = (plan, timber, *([mix] if mix else []), wall)
+    wall = reckon_wall(project.wall, plan, section, mix, project.mortar, timber.stock.known_diameters)
+    parts: tuple[Plan | Timber | Mix | Wall, ...] = (plan, timber, *((mix,) if mix else ()), wall)
     figures = {f.key: f for f in (*rule_figures(project.site), *(f for part in parts for f in part.figures))}
     progress(0.8, "cost")
     order = reckon_cost(project.cost, figures)
     figures |= {f.key: f for f in order.figures}
-    checks = (*check_rules(project.site, figures), *(c for part in (*parts, order) for c in part.checks))
+    checks = (*check_rules(project.site, figures), *(c for part in parts for c in part.checks), *order.checks)
     progress(1.0, "done")
     return Reckoning(
         plan=plan,
@@ -127,8 +124,6 @@ def _building_cautions(project: Project) -> Iterable[Caution]:
         yield caution("snow")
         if plan.roof.form in ("hip", "cone"):
             yield caution("thrust")
-    if plan.height > HIGH_WALL:
-        yield caution("heights")
     if plan.sleeves:
         yield caution("fill-fire")
 

@@ -107,7 +107,9 @@ def test_set_changes_one_line_only(run_cli, tmp_path):
     assert changed == [(b'height = "2.25 m"\n', b'height = "2.30 m"\n')]
 
 
-@pytest.mark.parametrize("change", ["plan.height=2.30", "plan.height=0.5 m", "plan.hight=2.3 m", "openings[0].from_left=9 m"])
+@pytest.mark.parametrize(
+    "change", ["plan.height=2.30", "plan.height=0.5 m", "plan.hight=2.3 m", "openings[0].from_left=9 m"]
+)
 def test_set_refuses_what_makes_an_error_and_leaves_the_file(run_cli, tmp_path, change):
     folder = tmp_path / "p"
     run_cli("start", folder, "--like", "weaving-studio")

@@ -1,6 +1,7 @@
 """What real users type, through the command line: the answer names the place, the number, what is allowed, what to do.
 
-Row numbers are those of the project's list of nasty inputs; rows 3, 5 and 6 belong to seasoning and sand, which come later.
+Row numbers are those of the project's list of nasty inputs; rows 3, 5 and 6 belong to seasoning and sand, which come
+later.
 """
 
 import json
@@ -103,7 +104,9 @@ def test_row_4_a_short_stock_is_a_check_with_choices_never_a_problem(run_cli, ex
     assert content["figures"]["timber.coverage"]["value"] == pytest.approx(0.59, abs=0.005)
     short = [c for c in content["checks"] if c["key"].startswith("timber.") and c["verdict"] == "short"]
     assert short
-    assert content["figures"]["timber.shortfall_area"]["value"] == pytest.approx(27.755 * 0.58 - 4.6 * 0.62 / 0.3, abs=0.05)
+    assert content["figures"]["timber.shortfall_area"]["value"] == pytest.approx(
+        27.755 * 0.58 - 4.6 * 0.62 / 0.3, abs=0.05
+    )
 
 
 PRICES = "item,quantity,unit_price_EUR,covers,unit,step,part_of\n"

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 import tomlkit
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from cordwright.project import lines_of
@@ -61,13 +61,13 @@ def test_every_key_of_every_example_stands_on_its_line(path, ending):
         assert not row.startswith("[") or name in row
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(documents)
 def test_every_key_of_any_document_is_known(content):
     assert_known(tomlkit.dumps(content))
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.data())
 def test_headers_in_any_order_give_their_own_lines(data):
     """Tables, arrays of tables and sub-tables in turns, between comments; each line is known as built."""

@@ -130,7 +130,7 @@ def test_the_environment_knows_the_package_only_by_its_wheel(owner: Owner) -> No
 def test_idea_answers_before_there_is_a_file(owner: Owner) -> None:
     done = owner.run("idea", "--floor", "6.6 m x 4.8 m", "--wall", "350 mm")
     assert done.returncode == 0, done.stderr
-    assert "350" in done.stdout
+    assert "mortar" in done.stdout
     assert list(owner.home.iterdir()) == []
 
 

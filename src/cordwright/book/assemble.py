@@ -41,7 +41,6 @@ def assemble(project: Project, reckoning: Reckoning, today: date, file_mark: str
     foot = " · ".join(part for part in (project.name, show_date(today, project.locale), revision) if part)
     return Book(
         title=project.name or "A cordwood building",
-        locale=project.locale,
         foot=foot,
         file_mark=file_mark,
         sheets=sheets,

@@ -80,12 +80,10 @@ class CautionBox:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lath:
-    """One check: name and sentence, its bar, demand and limit in their own unit, and the vial with its word."""
+    """One check: its name, its demand and limit in a sentence, its bar, and the vial with its word and margin."""
 
     name: str
     sentence: str
-    demand: str
-    limit: str
     bar: Drawing
     vial: Drawing
     word: str
@@ -202,7 +200,6 @@ class Book:
     """The whole book: its title, what stands in every foot, and its sheets in the order of the job."""
 
     title: str
-    locale: str
     foot: str
     file_mark: str
     sheets: tuple[Sheet, ...]

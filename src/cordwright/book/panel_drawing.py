@@ -15,6 +15,7 @@ from cordwright.book.drawing import (
     Path,
     Point,
     Shape,
+    Text,
     box,
     fitted,
     line,
@@ -92,19 +93,34 @@ def _posts(beside: float, size: tuple[float, float], to_paper: ToPaper) -> list[
 
 
 def _opening(placed: PlacedOpening, to_paper: ToPaper, project: Project) -> list[Shape]:
-    ring, opening = to_paper.all(placed.outline), placed.opening
+    ring = to_paper.all(placed.outline)
     left, foot, right, top = extent(ring)
     middle = ((left + right) / 2, (foot + top) / 2)
-    size = " × ".join(show_millimetres(v, project.locale, project.units) for v in (opening.width, opening.height))
-    room = right - left - 3
-    large = min(5.0, max(3.0, room / max(1.0, text_width(opening.id, 1.0))))
-    small = min(3.2, max(2.5, room / max(1.0, text_width(size, 1.0))))
-    return [
+    frame = min(1.6, 0.12 * (right - left), 0.12 * (top - foot))
+    shapes: list[Shape] = [
         outline(ring, BOLD_PEN, "opening", "white"),
-        outline(_inset(ring, middle, 1.6), THIN_PEN, "opening"),
-        note(fitted(opening.id, room, large), (middle[0], middle[1] + 0.6), size=large, bold=True, layer="opening"),
-        note(size, (middle[0], middle[1] - 4.2), size=small, layer="opening"),
+        outline(_inset(ring, middle, frame), THIN_PEN, "opening"),
     ]
+    return [
+        *shapes,
+        *_opening_words(placed, project, middle, (right - left - 2 * frame - 1, top - foot - 2 * frame - 1)),
+    ]
+
+
+def _opening_words(placed: PlacedOpening, project: Project, middle: Point, room: tuple[float, float]) -> list[Shape]:
+    """The mark, and the size where it fits inside the frame; the dimensions and the list say it in any case."""
+    opening = placed.opening
+    large = min(5.0, max(2.6, room[0] / max(1.0, text_width(opening.id, 1.0))), max(2.6, room[1] * 0.8))
+    size = " × ".join(show_millimetres(v, project.locale, project.units) for v in (opening.width, opening.height))
+    small = min(3.2, room[0] / text_width(size, 1.0))
+    fits = small >= 2.5 and room[1] > 12
+    x, y = middle[0], middle[1] + (0.6 if fits else -large / 3)
+    shapes: list[Shape] = [_word(fitted(opening.id, max(room[0], 2.0), large), (x, y), large, bold=True)]
+    return [*shapes, _word(size, (x, middle[1] - 4.2), small)] if fits else shapes
+
+
+def _word(text: str, at: Point, size: float, *, bold: bool = False) -> Text:
+    return Text(text=text, at=at, size=size, bold=bold, layer="opening")
 
 
 def _inset(ring: Sequence[Point], middle: Point, by: float) -> tuple[Point, ...]:
@@ -138,7 +154,7 @@ def _bottle_marks(panel: Panel, project: Project, to_paper: ToPaper) -> list[Sha
     pipes = {s.id for s in project.plan.sleeves}
     shapes: list[Shape] = []
     for group in (g for g in project.plan.bottles if g.panel == panel.name):
-        ends: list[Obstacle] = [o for o in panel.obstacles if o.id not in pipes and o.id.startswith(group.id)]
+        ends: list[Obstacle] = [o for o in panel.obstacles if o.id not in pipes and o.id.startswith(f"{group.id}.")]
         if ends:
             at = to_paper((min(o.u - o.diameter / 2 for o in ends), max(o.v + o.diameter / 2 for o in ends)))
             words = f"{fitted(group.id, 20, 3.7)}: {group.count} bottle ends"

@@ -62,29 +62,41 @@ def _whole(named: ProjectTable | None, inputs: Inputs) -> Project | None:
 
 def _note_joint_faults(project: Project, price_units: tuple[str, ...], findings: Findings) -> None:
     """Look at what needs the building worked out: joints on curves, prices and rules that name figures."""
+    bare = replace(project, cost=replace(project.cost, rows=()), site=replace(project.site, rules=()))
     try:
-        _note_wall_faults(project, findings)
-        if not findings.errors:
-            bare = replace(project, cost=replace(project.cost, rows=()), site=replace(project.site, rules=()))
-            _note_figure_faults(project, price_units, {f.key: f for f in reckon(bare).figures}, findings)
+        done = reckon(bare)
     except CordwrightError as refusal:
-        findings.add("file", str(refusal), "this building cannot be worked out as it stands; look at the sizes named")
+        _note_refusal(project, refusal, findings)
+        return
+    _note_wall_faults(project, done.plan, done.timber, findings)
+    if not findings.errors:
+        _note_figure_faults(project, price_units, {f.key: f for f in done.figures}, findings)
 
 
-def _note_wall_faults(project: Project, findings: Findings) -> None:
-    section, fraction = project.plan.section, project.wall
-    built = plan.reckon_plan(project.plan)
-    net_area = built.figure("plan.net_wall_area").value
-    assert isinstance(net_area, float)
-    wood = timber.reckon_timber(
-        project.timber,
-        log_end_length=section.log_end_length,
-        net_area=net_area,
-        wood_fraction=fraction.wood_fraction,
-        wood_fraction_low=fraction.wood_fraction_low,
-        wood_fraction_high=fraction.wood_fraction_high,
-    )
-    findings.take(wall.find_faults(project.wall, built, section, wood.stock.diameter))
+def _note_wall_faults(project: Project, built: plan.Plan, wood: timber.Timber, findings: Findings) -> None:
+    findings.take(wall.find_faults(project.wall, built, project.plan.section, wood.stock.diameter))
+
+
+def _note_refusal(project: Project, refusal: CordwrightError, findings: Findings) -> None:
+    """Say why the building cannot be worked out: by the wall's own faults if it has any, else as it was refused."""
+    section, stated = project.plan.section, project.wall
+    try:
+        built = plan.reckon_plan(project.plan)
+        net_area = built.figure("plan.net_wall_area").value
+        assert isinstance(net_area, float)
+        wood = timber.reckon_timber(
+            project.timber,
+            log_end_length=section.log_end_length,
+            net_area=net_area,
+            wood_fraction=stated.wood_fraction,
+            wood_fraction_low=stated.wood_fraction_low,
+            wood_fraction_high=stated.wood_fraction_high,
+        )
+        _note_wall_faults(project, built, wood, findings)
+    except CordwrightError as earlier:
+        refusal = earlier
+    if not findings.errors:
+        findings.add("file", str(refusal), "the building cannot be worked out as it stands; look at the sizes named")
 
 
 def _note_figure_faults(

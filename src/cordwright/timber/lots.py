@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cordwright.base import Cite, cite, table
-from cordwright.timber.bucking import bark_factor, diameter_at
+from cordwright.timber.bucking import bark_factor
 from cordwright.timber.inputs import Pile, Species, Stem, TimberInput
 from cordwright.timber.results import StemCut
 from cordwright.timber.shrinkage import green_ratio, laying_ratio
@@ -57,7 +57,7 @@ def lots_of(timber: TimberInput, cuts: tuple[StemCut, ...], log_end_length: floa
         cuts: its stems, cut.
         log_end_length: the wall's one length, to which the piles are cut already [m].
     """
-    lots = [_stem_lot(timber, cut) for cut in cuts]
+    lots = [_stem_lot(timber, cut, log_end_length) for cut in cuts]
     first = 1
     for number, pile in enumerate(timber.piles, start=1):
         lots.append(_pile_lot(timber, pile, f"pile {number}", log_end_length, first))
@@ -70,19 +70,20 @@ def stem_names(stem: Stem) -> tuple[str, ...]:
     return (stem.name,) if stem.count == 1 else tuple(f"{stem.name}.{i}" for i in range(1, stem.count + 1))
 
 
-def _stem_lot(timber: TimberInput, cut: StemCut) -> Lot:
+def _stem_lot(timber: TimberInput, cut: StemCut, length: float) -> Lot:
     stem, wood = cut.stem, wood_of(timber, cut.stem.species)
     peeled = bark_factor(timber) if stem.bark else 1.0
     numbers = range(1, len(cut.pieces) + 1)
     diameter = np.array([p.diameter for p in cut.pieces], dtype=np.float64) * peeled
-    volume = [cone_frustum(diameter_at(stem, p.start), diameter_at(stem, p.end), p.end - p.start) for p in cut.pieces]
+    slimmer = (stem.butt_diameter - stem.top_diameter) * peeled * length / stem.length / 2  # from mid-length to the top
+    volume = cone_frustum(diameter + slimmer, diameter - slimmer, np.full(diameter.shape, length))
     low, high = _bark_and_tape(timber, stem)
     return Lot(
         name=stem.name,
         wood=wood,
         ids=tuple(f"{name}-{k}" for name in stem_names(stem) for k in numbers),
         diameter=np.tile(diameter, stem.count),
-        volume=np.tile(np.array(volume, dtype=np.float64) * peeled**2, stem.count),
+        volume=np.tile(volume, stem.count),
         face=float(face_area(diameter).sum()) * stem.count,
         least=low,
         most=high,

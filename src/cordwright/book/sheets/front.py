@@ -116,8 +116,6 @@ def _lath(check: Check, n: int, lettering: Lettering) -> Lath:
     return Lath(
         name=capped(check.label),
         sentence=sentence.strip(),
-        demand=demand,
-        limit=capacity,
         bar=draw_lath(check, f"lath-{n}"),
         vial=vial(check.verdict, f"vial-{n}"),
         word=check.verdict,
@@ -135,10 +133,10 @@ def key_figures(reckoning: Reckoning) -> tuple[Figure, ...]:
 def figure_table(label: str, figures: Iterable[Figure], lettering: Lettering) -> Block:
     """Figures with their spread and the numbers of their sources."""
     columns = (
-        Column(title="What", share=3.1),
-        Column(title="Figure", measure=True, share=2.0),
-        Column(title="Spread", measure=True, share=2.1),
-        Column(title="From", share=1.3),
+        Column(title="What", share=3.6),
+        Column(title="Figure", measure=True, share=1.6),
+        Column(title="Spread", measure=True, share=1.9),
+        Column(title="From", share=1.5),
     )
     rows = [(capped(f.label), lettering.middle(f), lettering.spread(f), lettering.tag(f.sources)) for f in figures]
     return table(label, columns, rows)

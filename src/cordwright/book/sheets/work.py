@@ -59,7 +59,7 @@ def cutting_sheet(reckoning: Reckoning, lettering: Lettering) -> Sheet:
     """Every stem with its cuts, or what is known of a stack."""
     timber = reckoning.timber
     figures = figure_table("Log ends", timber.figures, lettering)
-    blocks: list[Block] = []
+    blocks: list[Block] = [caution_box(c) for c in _picked(reckoning.cautions, ("lifting", "felling"))]
     bar = None
     if timber.cuts:
         denominator = stem_scale(timber.cuts, lettering.units)
@@ -73,7 +73,6 @@ def cutting_sheet(reckoning: Reckoning, lettering: Lettering) -> Sheet:
     else:
         blocks.append(Paragraph(text="The stock is a stack of pieces already cut: there is nothing to saw."))
     blocks += [Heading(text="What the stock gives"), figures]
-    blocks += [caution_box(c) for c in _picked(reckoning.cautions, ("lifting", "felling"))]
     return Sheet(mark="CUT", title="Cutting the stems", slug="cutting", blocks=tuple(blocks), bar=bar)
 
 
@@ -106,12 +105,13 @@ def order_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) ->
     for group in dict.fromkeys(line.row.part_of for line in order.lines):
         rows.append(Row(cells=(group or "everything else",), manner="group"))
         rows += [_order_row(line, project, lettering) for line in order.lines if line.row.part_of == group]
-    blocks: list[Block] = (
-        [table("Order list", columns, rows, tick=True)] if rows else [Paragraph(text="There is no price list yet.")]
-    )
+    blocks: list[Block] = [figure_table("What it comes to", order.figures, lettering)]
     if order.unpriced:
         blocks += [Heading(text="Needed, but in no row of the price list"), _unpriced(reckoning, lettering)]
-    blocks += [Heading(text="What it comes to"), figure_table("Totals", order.figures, lettering)]
+    blocks += [Heading(text="Row by row")]
+    blocks.append(
+        table("Order list", columns, rows, tick=True) if rows else Paragraph(text="There is no price list yet.")
+    )
     blocks.append(
         Paragraph(
             text="A blank price is unknown and never nothing; a price of 0 is your own. "
