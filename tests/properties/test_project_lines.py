@@ -111,6 +111,13 @@ def test_a_path_has_the_parent_it_was_made_of(parts):
         assert parent_path(path) == parent
 
 
+@pytest.mark.parametrize(
+    "text", ["a={1,]", "a=[1,}", "a=[{,]", "a={b=[}", "[[", "a.", "=", "a={b", 'a="', "[a\n]\nb=["]
+)
+def test_brackets_that_do_not_match_come_to_an_end(text):
+    lines_of(text)
+
+
 def test_a_long_document_is_one_pass():
     text = "".join(f'[[row]]\nname = "{n}"\nsizes = [1, 2, 3]\n' for n in range(20_000))
     lines = lines_of(text)

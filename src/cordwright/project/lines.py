@@ -182,7 +182,7 @@ class _Scanner:
 
     def element(self, holder: _Container, opened: list[_Container]) -> None:
         self.skip(_BLANK)
-        if self.text.startswith(("]", "}"), self.position):
+        if self.text.startswith("}" if holder.following is None else "]", self.position):
             opened.append(holder)  # a comma before the bracket
             return
         start = self.position
