@@ -1,0 +1,126 @@
+"""What is a laid panel, as plain values?
+
+Lengths [m], areas [m2]. A panel's own frame: origin at its lower left seen from inside, on the bed, x along the wall's
+centre line, y up. Diameters are those at the laying moisture.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Literal
+
+from cordwright.plan.inputs import Point
+
+Progress = Callable[[float, str], None]
+Cancelled = Callable[[], bool]
+Shape = Literal["round", "half", "quarter"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Log:
+    """One log end in stock: its id, the stem it came from and its diameter (of the parent, for a split) [m]."""
+
+    id: str
+    stem: str
+    diameter: float
+    shape: Shape = "round"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hole:
+    """An opening's frame (outer sizes) as a closed outline in the panel's frame."""
+
+    id: str
+    outline: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Disc:
+    """A sleeve or bottle end that the layout goes around [m]."""
+
+    id: str
+    x: float
+    y: float
+    diameter: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Face:
+    """The face of one panel to lay: outline counter-clockwise from bed to wall head, holes and fixed discs."""
+
+    name: str
+    outline: tuple[Point, ...]
+    openings: tuple[Hole, ...] = ()
+    obstacles: tuple[Disc, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placement:
+    """One log end in its place.
+
+    `order`: 1, 2, 3 ... in which the mason lays; a log comes after all its supports. `supports`: ids of the logs it
+    rests on, or "bed", "post", "frame", "chip" (a chip of wood or stone set under it, named in `note`).
+    """
+
+    log: Log
+    x: float
+    y: float
+    order: int
+    supports: tuple[str, ...]
+    lift: int = 1
+    angle: float = 0.0
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Filler:
+    """A stone or stick in a gap too wide for mortar alone [m]."""
+
+    x: float
+    y: float
+    diameter: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayoutReport:
+    """How a panel came out.
+
+    `wood_fraction`: placed log-end area over (outline - openings). `effectiveness`: inflated-disc area (radius plus half
+    the nominal joint) over the same area grown by the edge allowance (see the engine's docstring); `reference`: finite-
+    wall reference .9069 - .1215 R P / A; `florian_bound`: densest packing of discs of this size ratio. Joints [m] are
+    the least and largest clear widths between neighbouring logs. `unsupported`: logs without two lower supports (each
+    on a chip); `straight_run`: longest straight mortar run [m]; `clustering`: contacts between the largest 15 % over
+    what chance would give; `mortar_area` [m2]; `seconds` of wall clock are told by the caller, never here.
+    """
+
+    wood_fraction: float
+    effectiveness: float
+    reference: float
+    florian_bound: float
+    joint_min: float
+    joint_nominal: float
+    joint_max: float
+    unsupported: int
+    straight_run: float
+    clustering: float
+    mortar_area: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PanelLayout:
+    """One panel laid, with the share of its net area that is closed (1 when all) and what it could not use."""
+
+    face: Face
+    placements: tuple[Placement, ...]
+    fillers: tuple[Filler, ...]
+    report: LayoutReport
+    closed: float = 1.0
+    unused: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Violation:
+    """One thing that the judge finds wrong in a layout: the rule, the ids concerned and by how much [m] (or count)."""
+
+    rule: Literal["joint", "edge", "opening", "obstacle", "double use", "not in stock", "order", "support", "filler", "lift"]
+    ids: tuple[str, ...]
+    amount: float
