@@ -1,4 +1,4 @@
-"""Yield of cement-lime mortar by absolute volumes, two worked mixes of ../references (section 2.5), as printed there.
+"""Yield of cement-lime mortar by absolute volumes (closed form): two mixes worked outside this project, as given.
 
 Inputs: 94 lb of cement, 40 or 20 lb of lime, 480 or 360 lb of dry sand, 75 or 62 lb of water, 8 % air, specific
 gravities 3.15, 2.30 and 2.65, water 62.4 lb/ft3.

@@ -8,7 +8,7 @@ import pytest
 from cordwright.mortar import Mix, MixPart, MortarInput, reckon_mix
 
 BAND = (0.85, 1.05)
-"""Because "almost" is no number, the references read it as this band of mortar over damp loose sand."""
+"""Because "almost" is no number, it is read as this band of mortar over damp loose sand."""
 
 
 def mix(lime: float, sand: float) -> Mix:

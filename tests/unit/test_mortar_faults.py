@@ -104,6 +104,11 @@ def test_putty_heavier_than_lime_and_water_is_refused() -> None:
     assert only(replace(GOOD, parts=(CEMENT, putty, SAND))).field == "mix.parts[1].bulk_density"
 
 
+def test_putty_a_little_heavier_than_its_make_up_is_a_reading_of_the_scale() -> None:
+    putty = MixPart(name="putty", kind="lime", form="putty", parts=1, bulk_density=1350, solids_share=0.45)
+    assert not [f for f in find_faults(replace(GOOD, parts=(CEMENT, putty, SAND))) if f.severity == "error"]
+
+
 def test_a_blended_bag_asks_for_its_density_and_its_cement() -> None:
     blend = MixPart(name="blend", kind="pre-blended", form="bag", parts=2)
     fields = [f.field for f in find_faults(replace(GOOD, parts=(blend, SAND)))]

@@ -97,6 +97,14 @@ def test_girths_sticks_bark_counts_and_dates(sheet):
     assert (first.felled, first.peeled, first.stacked) == ("2027-01", "soon", "")
 
 
+def test_a_blank_about_bark_is_told_not_silently_off(sheet):
+    (stem,) = sheet.stems("stem,species,diameter_mm,length_m,bark\nT1,oak,200,3,\n")
+    problem = sheet.only()
+    assert not stem.bark
+    assert (problem.field, problem.line, problem.severity) == ("stems[0].bark", 2, "warning")
+    assert "on or off" in problem.hint
+
+
 def test_one_end_by_girth_and_inches(sheet):
     (stem,) = sheet.stems("stem,species,butt_girth_cm,top_diameter_in,length_ft\nA,oak,100,5 1/2,8.5\n")
     assert sheet.findings.sorted() == ()

@@ -4,8 +4,10 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from typing import Final
 
+from cordwright.book.bays import MOST_BAYS, READABLE, bay_of, bays
 from cordwright.book.drawing import (
     BOLD_PEN,
+    CHAIN,
     CUT_PEN,
     FINE_PEN,
     THIN_PEN,
@@ -29,16 +31,42 @@ from cordwright.case import Project
 from cordwright.plan.results import Obstacle, Panel, PlacedOpening
 
 ROOM: Final = (180.0, 150.0)
+STACK: Final = 215.0
+"""Room for all bays of a panel one above the other [mm]."""
 SIDE, FOOT, TOP = 15.0, 27.0, 7.0
 POST_SHOWN: Final = 0.16
 """Of a post beside the panel this much is drawn, then it is broken off [m]."""
 
 
-def draw_panel(project: Project, panel: Panel, name: str) -> Drawing:
-    """One panel's face seen from inside, to the largest scale that leaves room for its build-in list."""
+def draw_panel(project: Project, panel: Panel, name: str) -> tuple[Drawing, ...]:
+    """One panel's face seen from inside, in bays one above the other where in one piece it would be too small."""
+    parts: tuple[tuple[float, float], ...] = ((0.0, panel.centre_length),)
+    scale = _scale(project, panel, _post_shown(project), ROOM[1])
+    for count in range(2, MOST_BAYS + 1):
+        if scale <= READABLE[project.units]:
+            break
+        cut = bays(panel, count)
+        smaller = max(_scale(project, bay_of(panel, ends), 0.0, STACK / len(cut)) for ends in cut)
+        parts, scale = (cut, smaller) if smaller < scale else (parts, scale)
+    if len(parts) == 1:
+        return (_draw(project, panel, name, scale),)
+    return tuple(_draw_bay(project, panel, ends, f"{name}-bay-{n}", scale) for n, ends in enumerate(parts, 1))
+
+
+def _scale(project: Project, panel: Panel, beside: float, room: float) -> float:
+    """The largest usual scale at which a panel and what is shown of its posts fit the sheet."""
     _, _, wide, high = extent(panel.outline)
-    beside = _post_shown(project)
-    denominator = choose_scale(wide + 2 * beside, high, (ROOM[0] - 2 * SIDE, ROOM[1] - FOOT - TOP), project.units)
+    return choose_scale(wide + 2 * beside, high, (ROOM[0] - 2 * SIDE, room - FOOT - TOP), project.units)
+
+
+def _draw_bay(project: Project, panel: Panel, ends: tuple[float, float], name: str, denominator: float) -> Drawing:
+    left, right = (show_millimetres(u, project.locale, project.units) for u in ends)
+    return _draw(project, bay_of(panel, ends), name, denominator, cut=f" from {left} to {right}")
+
+
+def _draw(project: Project, panel: Panel, name: str, denominator: float, cut: str = "") -> Drawing:
+    _, _, wide, high = extent(panel.outline)
+    beside = 0.0 if cut else _post_shown(project)
     left = SIDE + beside * 1000 / denominator
     to_paper = ToPaper(denominator=denominator, origin=(left, FOOT))
     width, height = left + to_paper.length(wide) + (left - SIDE) + SIDE, FOOT + TOP + to_paper.length(high)
@@ -50,8 +78,17 @@ def draw_panel(project: Project, panel: Panel, name: str) -> Drawing:
         *_lengths(panel, project, to_paper, (wide, high)),
     ]
     unrolled = ", unrolled on the centre line" if panel.inner_radius is not None else ""
-    label = f"Panel {panel.name} seen from inside{unrolled}, {show_scale(denominator, project.units)}"
+    if cut:
+        shapes += [*_cut_marks(to_paper, (wide, high)), note(cut.strip(), (left, height - 4), anchor="start")]
+    label = f"Panel {panel.name} seen from inside{unrolled}{cut}, {show_scale(denominator, project.units)}"
     return Drawing(name=name, label=label, width=width, height=height, shapes=tuple(shapes), denominator=denominator)
+
+
+def _cut_marks(to_paper: ToPaper, size: tuple[float, float]) -> list[Shape]:
+    """Chain lines where a bay is cut from the panel: there the wall goes on, no post stands."""
+    wide, high = size
+    ends = [(to_paper((u, 0.0)), to_paper((u, high))) for u in (0.0, wide)]
+    return [line(foot, (top[0], top[1] + 3), FINE_PEN, "reference", CHAIN) for foot, top in ends]
 
 
 def _post_shown(project: Project) -> float:

@@ -16,7 +16,7 @@ INCHES_TO_THE_FOOT: Final = {12: "1", 16: "3/4", 24: "1/2", 32: "3/8", 48: "1/4"
 
 BAR_STEPS: Final = (0.05, 0.1, 0.2, 0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0)
 BAR_PARTS: Final = 4
-BAR_ROOM: Final = 60.0
+BAR_ROOM: Final = 50.0
 
 
 def scales_of(units: Units) -> tuple[float, ...]:

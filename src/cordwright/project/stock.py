@@ -20,7 +20,7 @@ PI: Final = 3.141592653589793
 MOST_ALIKE: Final = 10_000
 LONGEST_STEM: Final = 100.0
 """No tree gives a longer stem [m]; a longer one is a slipped unit."""
-BARK: Final = {"": False, "off": False, "no": False, "on": True, "yes": True}
+BARK: Final = {"off": False, "no": False, "on": True, "yes": True}
 _STRETCH: Final = re.compile(
     r"\s*([^–:]+?)\s*(?:–|\bto\b|-(?=\s*[0-9.,]+(?:\s*[^0-9\s/-]|$)))\s*([^–:]+?)\s*(?::\s*(.*))?"
 )
@@ -77,7 +77,7 @@ def _stem(sheet: Sheet, row: Row, ends: tuple[str, str], findings: Findings) -> 
         butt_diameter=butt,
         top_diameter=top,
         length=length,
-        bark=cells.read("bark", lambda: _bark(row), False),
+        bark=cells.read("bark", lambda: _bark(sheet, row, findings), False),
         defects=cells.read("defects", lambda: read_defects(row.text("defects"), length), ()),
         count=cells.read("count", lambda: sheet.whole(row, "count", 1, MOST_ALIKE), 1),
         felled=row.text("felled"),
@@ -106,8 +106,14 @@ def _word(row: Row, column: str) -> str:
     return row.text(column)
 
 
-def _bark(row: Row) -> bool:
+def _bark(sheet: Sheet, row: Row, findings: Findings) -> bool:
+    """Whether the diameters were taken over bark; a blank beside stated ones is told, never silently off."""
     word = row.text("bark").lower()
+    if not word:
+        if "bark" in sheet.columns:
+            message = "the cell is blank; the diameters are taken as without bark"
+            findings.add(f"{row.path}.bark", message, "write on or off: bark is about a sixth of the face", "warning")
+        return False
     if word not in BARK:
         raise FieldFault(f"{shown(word)} does not say whether the bark is on", "write on or off")
     return BARK[word]

@@ -189,12 +189,16 @@ def panel_sheets(
     )
 
 
-def _panel_sheet(panel: Panel, n: int, drawing: Drawing, blocks: tuple[Block, ...], lettering: Lettering) -> Sheet:
+def _panel_sheet(
+    panel: Panel, n: int, drawings: tuple[Drawing, ...], blocks: tuple[Block, ...], lettering: Lettering
+) -> Sheet:
+    """A panel's sheet; its slug is that of the drawing in one piece, whatever bays it is drawn in."""
+    drawing = drawings[0]
     return Sheet(
         mark=panel_mark(panel.name, n),
         title=f"Panel {panel.name}, seen from inside",
-        slug=drawing.name,
-        blocks=(Picture(drawing=drawing), *blocks),
+        slug=drawing.name.removesuffix("-bay-1"),
+        blocks=(*(Picture(drawing=d) for d in drawings), *blocks),
         aside=f"{drawing.label.rpartition(', ')[2]} · {lettering.value(panel.net_area, 'm2')} to lay",
         bar=bar_of(drawing, lettering),
     )
