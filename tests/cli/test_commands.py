@@ -12,33 +12,33 @@ def figures(run_cli, folder, *options):
     return json.loads(run.out)["figures"]
 
 
-def near(figure, value, tolerance):
+def assert_near(figure, value, tolerance):
     assert figure["value"] == pytest.approx(value, abs=tolerance)
 
 
 def test_weaving_studio_comes_to_what_the_trade_expects(run_cli, examples):
     got = figures(run_cli, examples["weaving-studio"])
-    near(got["plan.gross_wall_area"], 42.57, 0.02)
-    near(got["plan.openings_area"], 7.71, 0.02)
-    near(got["plan.net_wall_area"], 34.86, 0.02)
-    near(got["timber.log_ends"], 804, 0)
-    near(got["timber.face_area"], 20.2, 0.05)
-    near(got["timber.coverage"], 0.97, 0.005)
-    near(got["mortar.volume"], 3.12, 0.02)
-    near(got["wall.fill_volume"], 2.20, 0.02)
-    near(got["mortar.damp_sand_volume"], 2.5, 0.05)
-    near(got["cost.total"], 10296, 0.5)
-    near(got["cost.wall_materials"], 669, 0.5)
+    assert_near(got["plan.gross_wall_area"], 42.57, 0.02)
+    assert_near(got["plan.openings_area"], 7.71, 0.02)
+    assert_near(got["plan.net_wall_area"], 34.86, 0.02)
+    assert_near(got["timber.log_ends"], 804, 0)
+    assert_near(got["timber.face_area"], 20.2, 0.05)
+    assert_near(got["timber.coverage"], 0.97, 0.005)
+    assert_near(got["mortar.volume"], 3.12, 0.02)
+    assert_near(got["wall.fill_volume"], 2.20, 0.02)
+    assert_near(got["mortar.damp_sand_volume"], 2.5, 0.05)
+    assert_near(got["cost.total"], 10296, 0.5)
+    assert_near(got["cost.wall_materials"], 669, 0.5)
 
 
 def test_bakehouse_and_sauna(run_cli, examples):
     got = figures(run_cli, examples["bakehouse"])
-    near(got["plan.net_wall_area"], 27.76, 0.01)
+    assert_near(got["plan.net_wall_area"], 27.76, 0.01)
     assert got["cost.total"]["unit"] == "CLP"
     assert got["cost.total"]["bound"] == "at_least"
     got = figures(run_cli, examples["sauna"])
-    near(got["timber.log_ends"], 8 * 96, 0)
-    near(got["plan.inner_area"], 3.14159265 / 4 * (9 * 0.3048) ** 2, 1e-6)
+    assert_near(got["timber.log_ends"], 8 * 96, 0)
+    assert_near(got["plan.inner_area"], 3.14159265 / 4 * (9 * 0.3048) ** 2, 1e-6)
 
 
 def test_every_figure_prints_its_unit_bound_and_sources(run_cli, example):

@@ -98,8 +98,8 @@ def _header(kind, n, name, counts):
 
 @settings(max_examples=300, deadline=None)
 @given(st.text("ab=.[]{}\"'#\\\n\r ,1u", max_size=40))
-def test_text_that_is_no_toml_never_raises(text):
-    lines_of(text)
+def test_text_that_is_no_toml_never_raises_nor_names_a_line_it_has_not(text):
+    assert all(1 <= line <= text.count("\n") + text.count("\r") + 1 for line in lines_of(text).values())
 
 
 @settings(deadline=None)
@@ -115,7 +115,7 @@ def test_a_path_has_the_parent_it_was_made_of(parts):
     "text", ["a={1,]", "a=[1,}", "a=[{,]", "a={b=[}", "[[", "a.", "=", "a={b", 'a="', "[a\n]\nb=["]
 )
 def test_brackets_that_do_not_match_come_to_an_end(text):
-    lines_of(text)
+    assert set(lines_of(text).values()) <= {1, 2, 3}
 
 
 def test_a_long_document_is_one_pass():

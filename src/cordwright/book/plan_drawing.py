@@ -279,11 +279,13 @@ def draw_setting_out(project: Project, plan: Plan) -> Drawing:
         if kind != "side" and start in places and end in places:
             shapes.append(Path(points=(places[start], places[end]), pen=FINE_PEN, dash=(4.0, 1.5), layer="reference"))
     middle = (width / 2, height / 2)
+    lettered: dict[Point, list[str]] = {}
     for name, at in places.items():
         shapes += corner_tick(at)
-        outward = atan2(at[1] - middle[1], at[0] - middle[0])
-        x, y = shifted(at, 5.5, outward)
-        shapes.append(Text(text=fitted(name, 14, 5), at=(x, y - 1.8), size=5, bold=True, halo=True))
+        x, y = _name_place(name, at, middle)
+        lettered.setdefault((round(x, 2), round(y, 2)), []).append(name)
+    for (x, y), names in lettered.items():
+        shapes.append(_lettering(names, (x, y - 1.8)))
     shapes += north_needle((width - 6, height - 12), project.plan.north - quarters * pi / 2)
     label = f"Setting out on the inside face, {show_scale(to_paper.denominator, project.units)}"
     return Drawing(
@@ -294,6 +296,23 @@ def draw_setting_out(project: Project, plan: Plan) -> Drawing:
         shapes=tuple(shapes),
         denominator=to_paper.denominator,
     )
+
+
+def _lettering(names: Sequence[str], at: Point) -> Text:
+    """The letters of one mark; two names of one place run to the left, clear of the next mark."""
+    words = fitted(" = ".join(names), 14.0 * len(names), 5)
+    if len(names) == 1:
+        return Text(text=words, at=at, size=5, bold=True, halo=True)
+    return Text(text=words, at=(at[0] + 2.5, at[1]), size=5, anchor="end", bold=True, halo=True)
+
+
+def _name_place(name: str, at: Point, middle: Point) -> Point:
+    """Where a mark's letter stands: outward; an oval's middle and foci above, the feet of its ordinates below."""
+    if name in ("O", "F1", "F2"):
+        return shifted(at, 5.5, pi / 2)
+    if name.startswith("X"):
+        return shifted(at, 5.5 if name[-1] in "02468" else 10.5, -pi / 2)
+    return shifted(at, 5.5, atan2(at[1] - middle[1], at[0] - middle[0]))
 
 
 def _shrunk(to_paper: ToPaper, width: float, height: float, units: Units) -> tuple[ToPaper, float, float]:
