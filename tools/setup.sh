@@ -58,5 +58,7 @@ fi
 if ! unchanged tree "$(tree_digest)"; then
     echo "Installing Cordwright into $venv"
     "$venv/bin/python" -m pip install --quiet --quiet --force-reinstall --no-deps --no-build-isolation .
+    # Compiled once here, so that nobody waits for it at the first layout.
+    "$venv/bin/cordwright" lay examples/weaving-studio --panel W --json >/dev/null
     tree_digest >"$stamps/tree"
 fi

@@ -244,6 +244,55 @@ def book(
         _print(str(path))
 
 
+@app.command()
+def lay(
+    file: File,
+    panel: Annotated[str, typer.Option(help="lay this panel only, from its share of the stock")] = "",
+    output: Annotated[Path | None, typer.Option("-o", "--output", help="folder for one drawing a panel (SVG)")] = None,
+    seed: Annotated[int, typer.Option(help="another number gives another wall, the same number the same one")] = 1,
+    as_json: AsJson = False,
+) -> None:
+    """Lay the log ends out, panel by panel, each at its true size and traceable to its stem."""
+    reading, project = _read(file, as_json=as_json)
+    del reading
+    from time import perf_counter
+
+    from cordwright.reckon import reckon as reckon_all
+    from cordwright.wall.study import lay_study
+
+    reckoning = reckon_all(project)
+    names = [p.name for p in reckoning.plan.panels]
+    if panel and panel not in names:
+        _say(f"there is no panel {panel!r}; the panels are {', '.join(names)}")
+        _stop(MISUSED)
+    with _Progress() as progress:
+        study = lay_study(
+            reckoning.plan,
+            reckoning.timber,
+            project.timber,
+            project.wall,
+            seed=seed,
+            only=panel,
+            progress=progress.part(1.0),
+            clock=perf_counter,
+        )
+    if output is not None:
+        from cordwright.book.laid_files import write_laid_drawings
+
+        for path in write_laid_drawings(project, reckoning.plan, reckoning.timber, study, output):
+            _say(str(path))
+    if as_json:
+        from cordwright.wall.layout_json import layout_json
+
+        depth = project.plan.section.mortar_depth
+        _dump(layout_json(study.panels, study.stock, study.unused, mortar_depth=depth, seconds=study.seconds))
+        return
+    from cordwright.book.laid_page import laid_lines
+
+    for line in laid_lines(project, study):
+        _print(line)
+
+
 class _Progress:
     """A bar on stderr while a person watches; silent when nobody does."""
 

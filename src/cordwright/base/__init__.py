@@ -1,6 +1,13 @@
 """What every stage speaks: figures with their sources, checks, problems, cautions, errors, exact units, tables."""
 
-from cordwright.base.errors import CordwrightError, DataError, FileChangedError, InputError, OutOfRangeError
+from cordwright.base.errors import (
+    CordwrightError,
+    DataError,
+    FileChangedError,
+    InputError,
+    OutOfRangeError,
+    StoppedError,
+)
 from cordwright.base.sources import Source, source, source_keys
 from cordwright.base.tables import caution, cite, table
 from cordwright.base.values import Caution, Check, Cite, Figure, Problem, Severity, Step, Value, Verdict
@@ -19,6 +26,7 @@ __all__ = [
     "Severity",
     "Source",
     "Step",
+    "StoppedError",
     "Value",
     "Verdict",
     "caution",

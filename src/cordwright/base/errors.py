@@ -19,3 +19,7 @@ class DataError(CordwrightError):
 
 class FileChangedError(CordwrightError):
     """The owner's file changed on disk since it was read; nothing was written."""
+
+
+class StoppedError(CordwrightError):
+    """The owner stopped a study before its end; nothing of it was kept."""

@@ -58,7 +58,8 @@ class Placement:
     """One log end in its place.
 
     `order`: 1, 2, 3 ... in which the mason lays; a log comes after all its supports. `supports`: ids of the logs it
-    rests on, or "bed", "post", "frame", "chip" (a chip of wood or stone set under it, named in `note`).
+    rests on, or "bed", "post", "frame", "chip" (a chip of wood or stone set under it, named in `note`). `angle`: the
+    way a split's bark faces, counter-clockwise from the right [rad].
     """
 
     log: Log
@@ -84,9 +85,9 @@ class Filler:
 class LayoutReport:
     """How a panel came out.
 
-    `wood_fraction`: placed log-end area over (outline - openings). `effectiveness`: inflated-disc area (radius plus half
-    the nominal joint) over the same area grown by the edge allowance (see the engine's docstring); `reference`: finite-
-    wall reference .9069 - .1215 R P / A; `florian_bound`: densest packing of discs of this size ratio. Joints [m] are
+    `wood_fraction`: placed log-end area over (outline - openings). `effectiveness`: inflated-disc area (radius plus
+    half the nominal joint) over the same area grown by the edge allowance (see the engine); `reference`: finite-wall
+    reference .9069 - .1215 R P / A; `florian_bound`: densest packing of discs of this size ratio. Joints [m] are
     the least and largest clear widths between neighbouring logs. `unsupported`: logs without two lower supports (each
     on a chip); `straight_run`: longest straight mortar run [m]; `clustering`: contacts between the largest 15 % over
     what chance would give; `mortar_area` [m2]; `seconds` of wall clock are told by the caller, never here.
@@ -121,6 +122,8 @@ class PanelLayout:
 class Violation:
     """One thing that the judge finds wrong in a layout: the rule, the ids concerned and by how much [m] (or count)."""
 
-    rule: Literal["joint", "edge", "opening", "obstacle", "double use", "not in stock", "order", "support", "filler", "lift"]
+    rule: Literal[
+        "joint", "edge", "opening", "obstacle", "double use", "not in stock", "order", "support", "filler", "lift"
+    ]
     ids: tuple[str, ...]
     amount: float

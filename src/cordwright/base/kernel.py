@@ -1,0 +1,19 @@
+"""How does a tight numeric loop run fast where it can, and still run where it cannot?
+
+Kernels are plain functions over NumPy arrays. Where numba stands they are compiled once and kept on disk; where it
+does not stand (or NUMBA_DISABLE_JIT=1) the same text runs interpreted, slower, with the same result.
+"""
+
+from collections.abc import Callable
+from typing import Any, TypeVar, cast
+
+Loop = TypeVar("Loop", bound=Callable[..., Any])
+
+
+def kernel(loop: Loop) -> Loop:
+    """Compile a numeric loop when numba is installed, else give it back as it stands."""
+    try:
+        from numba import njit
+    except ImportError:
+        return loop
+    return cast(Loop, njit(cache=True)(loop))

@@ -1,0 +1,389 @@
+"""Where does each log end stand in a panel, on what does it rest, in what order is it laid, and how full is the wall?
+
+`effectiveness` is the area of all discs with half a joint around them, over the area of the regions laid grown by what
+the edge joint leaves of half a joint: what the laying controls, whatever stock and joint. It is told of the part laid.
+"""
+
+import math
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+
+from cordwright.base import InputError, StoppedError
+from cordwright.wall import region as regions
+from cordwright.wall import stocking
+from cordwright.wall.fillers import fillers_for
+from cordwright.wall.gaps import empty_circles
+from cordwright.wall.inputs import Joints
+from cordwright.wall.layout import Cancelled, Face, Log, PanelLayout, Placement, Progress
+from cordwright.wall.ordering import Standing, laying_order, lifts_of
+from cordwright.wall.packing import DRAFT, NORMAL, Packing
+from cordwright.wall.region import Floats, Region
+from cordwright.wall.report import Laid, report_of
+from cordwright.wall.resting import standing_logs
+from cordwright.wall.solving import Still, solve
+
+EffortName = Literal["draft", "normal"]
+EFFORTS = {"draft": DRAFT, "normal": NORMAL}
+
+
+def _quiet(share: float, what: str) -> None:
+    """Tell nobody."""
+
+
+def _never() -> bool:
+    return False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    """One panel to lay: its logs that may be used, what is fixed, and the joints [m]."""
+
+    face: Face
+    stock: tuple[Log, ...]
+    fixed: tuple[Placement, ...]
+    joint: float
+    edge: float
+    seed: int
+    effort: EffortName
+
+    @property
+    def offset(self) -> float:
+        """What an edge keeps beyond half a joint [m]."""
+        return self.edge - self.joint / 2
+
+    def still(self) -> list[Still]:
+        """Discs that stand still: logs laid or locked, then pipes and bottle ends."""
+        half = self.joint / 2
+        logs = [(p.x, p.y, p.log.diameter / 2 + half, True) for p in self.fixed]
+        return logs + [(o.x, o.y, o.diameter / 2 + half, False) for o in self.face.obstacles]
+
+
+def lay_panel(
+    face: Face,
+    stock: Sequence[Log],
+    *,
+    joint: float,
+    joint_least: float,
+    joint_largest: float,
+    edge: float,
+    seed: int,
+    effort: EffortName = "normal",
+    fixed: Sequence[Placement] = (),
+    forbidden: Collection[str] = (),
+    progress: Progress = _quiet,
+    cancelled: Cancelled = _never,
+) -> PanelLayout:
+    """Lay one panel with the logs in stock, each used at most once and at its true size.
+
+    Where the stock is short the even joint is widened up to the largest; beyond that the panel is laid up to the height
+    the stock reaches and `closed` says so. Split logs, forbidden ones and those that fit nowhere stay in `unused`.
+
+    Args:
+        face: the panel.
+        stock: logs that may be used.
+        joint: clear joint wanted between logs [m].
+        joint_least: narrowest joint anywhere [m]; the joints laid are never under `joint`.
+        joint_largest: widest even joint [m].
+        edge: joint at posts, bed, head and frames [m].
+        seed: fixes every choice; the same seed gives the same wall on one machine.
+        effort: "draft" for a look, "normal" for the wall.
+        fixed: logs laid (order 1 or more) or locked to a place (order 0); none of them moves.
+        forbidden: ids of logs that must not be used.
+        progress: told the share done and what is done.
+        cancelled: asked often; the laying stops when it says so.
+
+    Raises:
+        InputError: a size or joint that no wall can have, or one id twice.
+        StoppedError: `cancelled` said so.
+    """
+    _refuse_sizes(face, [*stock, *(p.log for p in fixed)], stock)
+    _refuse_joints(face, joint_least, joint, joint_largest, edge)
+    banned = {*forbidden, *(p.log.id for p in fixed)}
+    usable = tuple(log for log in stocking.round_logs(stock) if log.id not in banned)
+    task = Task(face=face, stock=usable, fixed=tuple(fixed), joint=joint, edge=edge, seed=seed, effort=effort)
+    task = replace(task, joint=stocking.even_joint(lambda j: _short(replace(task, joint=j)), joint, joint_largest))
+    return _lay(task, {log.id for log in stock} - {p.log.id for p in fixed}, _pulse(face.name, progress, cancelled))
+
+
+def _pulse(name: str, progress: Progress, cancelled: Cancelled) -> Callable[[float], None]:
+    def pulse(share: float) -> None:
+        if cancelled():
+            raise StoppedError(f"{name}: the laying was stopped")
+        progress(share, name)
+
+    return pulse
+
+
+def _refuse_sizes(face: Face, logs: Sequence[Log], stock: Sequence[Log]) -> None:
+    if len({log.id for log in stock}) < len(stock):
+        raise InputError(f"{face.name}: a log's id stands twice in the stock")
+    for log in logs:
+        if not (math.isfinite(log.diameter) and log.diameter > 0):
+            raise InputError(f"{face.name}: log {log.id} has no diameter ({log.diameter})")
+
+
+def _refuse_joints(face: Face, least: float, joint: float, largest: float, edge: float) -> None:
+    if not (math.isfinite(largest) and 0 < least <= joint <= largest):
+        raise InputError(f"{face.name}: joints must be least <= nominal <= largest, all above 0")
+    if not (math.isfinite(edge) and edge >= 0):
+        raise InputError(f"{face.name}: the edge joint must be 0 or more")
+
+
+def _short(task: Task, top: float = math.inf) -> float:
+    parts = regions.regions_of(task.face, top)
+    sizes = stocking.inflated(task.stock, task.joint)
+    taken = sum(math.pi * r * r for x, y, r, _ in task.still() if y < top)
+    return stocking.wanted(parts, sizes, task.offset) - taken - stocking.supplied(sizes)
+
+
+def _reach(task: Task) -> float:
+    """Height to which the stock closes the panel [m]; infinite when it closes all of it."""
+    if _short(task) <= 0:
+        return math.inf
+    heights = [y for _, y in task.face.outline]
+    low, high = min(heights), max(heights)
+    while high - low > 1e-3:
+        middle = (low + high) / 2
+        low, high = (middle, high) if _short(task, middle) <= 0 else (low, middle)
+    return low
+
+
+def _lay(task: Task, ids: set[str], pulse: Callable[[float], None]) -> PanelLayout:
+    top = _reach(task)
+    parts = regions.regions_of(task.face, top)
+    net = sum(r.area for r in regions.regions_of(task.face))
+    shares = _shares(task, parts)
+    standing: list[Standing] = []
+    placed: dict[str, Log] = {}
+    for n, part in enumerate(parts):
+        logs = shares[str(n)]
+        solved = _solve_part(task, part, logs, n, _part_of(pulse, n / len(parts), 1 / len(parts)))
+        for which in solved.which.tolist():
+            placed[_sorted(logs)[which].id] = _sorted(logs)[which]
+        standing += standing_logs(part, solved, [log.id for log in _sorted(logs)], task.fixed)
+    return _describe(task, parts, net, standing, placed=placed, unused=ids - placed.keys())
+
+
+def _part_of(pulse: Callable[[float], None], start: float, share: float) -> Callable[[float], None]:
+    return lambda done: pulse(start + share * done)
+
+
+def _span_of(progress: Progress, start: float, share: float) -> Progress:
+    return lambda done, what: progress(start + share * done, what)
+
+
+def _sorted(logs: Sequence[Log]) -> list[Log]:
+    return sorted(logs, key=lambda g: (g.diameter, g.id))
+
+
+def _shares(task: Task, parts: Sequence[Region]) -> dict[str, tuple[Log, ...]]:
+    return stocking.share_out(
+        task.stock,
+        {str(n): part.area for n, part in enumerate(parts)},
+        {str(n): 2 * _widest(part, task.offset) - task.joint for n, part in enumerate(parts)},
+    )
+
+
+def _widest(part: Region, offset: float) -> float:
+    """Inflated radius of the largest disc that fits into an empty region [m]."""
+    none = np.zeros(0)
+    found = empty_circles(part, offset, (none, none, none), 0.02)
+    return found[0][2] if found else 0.0
+
+
+def _solve_part(task: Task, part: Region, logs: Sequence[Log], n: int, pulse: Callable[[float], None]) -> Packing:
+    sizes = np.sort(stocking.inflated(logs, task.joint))
+    margin = float(sizes.max()) if len(sizes) else 0.0
+    still = [s for s in task.still() if _reaches(part, s, margin)]
+    return solve(
+        part, sizes, task.offset, task.joint / 2,
+        still=still, effort=EFFORTS[task.effort], seed=[task.seed, n], pulse=pulse,
+    )  # fmt: skip
+
+
+def _reaches(part: Region, disc: Still, margin: float) -> bool:
+    from shapely import Point
+
+    return bool(part.shape.distance(Point(disc[0], disc[1])) < disc[2] + margin)
+
+
+def _describe(
+    task: Task,
+    parts: Sequence[Region],
+    net: float,
+    standing: Sequence[Standing],
+    *,
+    placed: Mapping[str, Log],
+    unused: set[str],
+) -> PanelLayout:
+    heights = [y for _, y in task.face.outline]
+    lifts = lifts_of(standing, min(heights), max(heights))
+    laid = [p for p in task.fixed if p.order > 0]
+    order = laying_order(standing, lifts, max((p.order for p in laid), default=0))
+    locked = {p.log.id: p.log for p in task.fixed}
+    placements = [*laid, *_placements(standing, {**placed, **locked}, lifts, order)]
+    fillers = fillers_for(parts, placements, task.face.obstacles, task.joint)
+    others = [(f.x, f.y, f.diameter / 2) for f in fillers] + [(o.x, o.y, o.diameter / 2) for o in task.face.obstacles]
+    x, y, radius = _columns([(p.x, p.y, p.log.diameter / 2) for p in placements])
+    area = sum(p.area for p in parts)
+    return PanelLayout(
+        face=task.face,
+        placements=tuple(sorted(placements, key=lambda p: p.order)),
+        fillers=fillers,
+        report=report_of(
+            Laid(
+                regions=parts, net_area=net, x=x, y=y, radius=radius, others=np.array(others).reshape(-1, 3),
+                joint=task.joint, edge=task.edge, unsupported=sum("chip" in p.supports for p in placements),
+            )
+        ),
+        closed=min(1.0, area / net) if net else 0.0,
+        unused=tuple(sorted(unused)),
+    )  # fmt: skip
+
+
+def _columns(rows: Sequence[tuple[float, float, float]]) -> tuple[Floats, Floats, Floats]:
+    table = np.array(rows, float).reshape(-1, 3)
+    return table[:, 0].copy(), table[:, 1].copy(), table[:, 2].copy()
+
+
+def _placements(
+    standing: Sequence[Standing], logs: Mapping[str, Log], lifts: Mapping[str, int], order: Mapping[str, int]
+) -> Iterator[Placement]:
+    for log in standing:
+        yield Placement(
+            log=logs[log.id],
+            x=log.x,
+            y=log.y,
+            order=order[log.id],
+            supports=log.supports,
+            lift=lifts[log.id],
+            note=log.note,
+        )
+
+
+def lay_wall(
+    faces: Sequence[Face],
+    stock: Sequence[Log],
+    joints: Joints,
+    seed: int,
+    *,
+    effort: EffortName = "normal",
+    forbidden: Collection[str] = (),
+    progress: Progress = _quiet,
+    cancelled: Cancelled = _never,
+) -> tuple[PanelLayout, ...]:
+    """Lay all panels from one stock with one even joint, the narrowest from nominal up that closes them.
+
+    Args:
+        faces: the panels.
+        stock: all logs of the building, culls and spares left out.
+        joints: joint widths as stated.
+        seed: fixes every choice.
+        effort: "draft" for a look, "normal" for the wall.
+        forbidden: ids of logs that must not be used.
+        progress: told the share done and what is done.
+        cancelled: asked often; the laying stops when it says so.
+
+    Raises:
+        InputError: a size or joint that no wall can have, or one id twice.
+        StoppedError: `cancelled` said so.
+    """
+    usable = [log for log in stocking.round_logs(stock) if log.id not in forbidden]
+    joint = wall_joint(faces, usable, joints)
+    dealt = allot(usable, faces, joint=joint, edge=joints.edge)
+    total = sum(net_area(face) for face in faces)
+    done, layouts = 0.0, []
+    for face in faces:
+        start, share = done, net_area(face) / total
+        layouts.append(
+            lay_panel(
+                face, dealt[face.name], joint=joint, joint_least=joints.least, joint_largest=joints.largest,
+                edge=joints.edge, seed=seed, effort=effort, cancelled=cancelled,
+                progress=_span_of(progress, start, share),
+            )
+        )  # fmt: skip
+        done += share
+    return tuple(layouts)
+
+
+def net_area(face: Face) -> float:
+    """Give the area of a panel less its openings [m2]."""
+    return sum(part.area for part in regions.regions_of(face))
+
+
+def wall_joint(faces: Sequence[Face], stock: Sequence[Log], joints: Joints) -> float:
+    """Give the narrowest even joint, nominal to largest, with which a stock closes all panels [m].
+
+    Args:
+        faces: the panels.
+        stock: logs that may be used.
+        joints: joint widths as stated.
+    """
+    parts = [part for face in faces for part in regions.regions_of(face)]
+    discs = [o.diameter for face in faces for o in face.obstacles]
+
+    def short(joint: float) -> float:
+        taken = sum(math.pi * ((d + joint) / 2) ** 2 for d in discs)
+        return stocking.lacking(parts, stock, joint, joints.edge, taken)
+
+    return stocking.even_joint(short, joints.nominal, joints.largest)
+
+
+def allot(stock: Sequence[Log], faces: Sequence[Face], *, joint: float, edge: float) -> dict[str, tuple[Log, ...]]:
+    """Deal a stock out to panels in proportion to their area, every panel the same mix of the sizes that fit it.
+
+    Args:
+        stock: logs that may be used.
+        faces: the panels.
+        joint: clear joint between logs [m].
+        edge: joint at edges [m].
+    """
+    offset = edge - joint / 2
+    widest = {
+        face.name: max((2 * _widest(part, offset) - joint for part in regions.regions_of(face)), default=0.0)
+        for face in faces
+    }
+    return stocking.share_out(stocking.round_logs(stock), {face.name: net_area(face) for face in faces}, widest)
+
+
+def replan(
+    layout: PanelLayout,
+    laid: Sequence[Placement],
+    stock_left: Sequence[Log],
+    *,
+    joint_least: float,
+    joint_largest: float,
+    edge: float,
+    seed: int,
+    effort: EffortName = "normal",
+    forbidden: Collection[str] = (),
+    progress: Progress = _quiet,
+    cancelled: Cancelled = _never,
+) -> PanelLayout:
+    """Lay the rest of a panel anew around the logs as they were really laid, which stay where they are.
+
+    Args:
+        layout: the panel as planned; its joint is kept.
+        laid: the logs laid, where they are.
+        stock_left: logs that may be used for the rest.
+        joint_least: narrowest joint anywhere [m].
+        joint_largest: widest even joint [m].
+        edge: joint at edges [m].
+        seed: fixes every choice.
+        effort: "draft" for a look, "normal" for the wall.
+        forbidden: ids of logs that must not be used.
+        progress: told the share done and what is done.
+        cancelled: asked often; the laying stops when it says so.
+
+    Raises:
+        InputError: a size or joint that no wall can have, or one id twice.
+        StoppedError: `cancelled` said so.
+    """
+    return lay_panel(
+        layout.face, stock_left, joint=layout.report.joint_nominal, joint_least=joint_least,
+        joint_largest=max(joint_largest, layout.report.joint_nominal), edge=edge, seed=seed, effort=effort, fixed=laid,
+        forbidden=forbidden, progress=progress, cancelled=cancelled,
+    )  # fmt: skip

@@ -1,0 +1,55 @@
+"""Where is a gap too wide for mortar alone, and how large a stone or stick fills it?"""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from cordwright.wall.gaps import empty_circles
+from cordwright.wall.layout import Disc, Filler, Placement
+from cordwright.wall.region import Region
+
+WIDEST_GAP = 0.075
+"""A gap in which a circle of this diameter finds room takes a filler [m] (`gap-stone`)."""
+
+LEAST_FILLER = 0.02
+"""Smallest filler worth setting [m] (`gap-stone`)."""
+
+
+def fillers_for(
+    parts: Sequence[Region], placements: Sequence[Placement], obstacles: Sequence[Disc], joint: float
+) -> tuple[Filler, ...]:
+    """Give a filler for each gap that is too wide, a joint clear of everything around it.
+
+    Args:
+        parts: the regions laid.
+        placements: all logs in their places.
+        obstacles: pipes and bottle ends.
+        joint: clear joint between logs [m].
+    """
+    discs = [(p.x, p.y, p.log.diameter / 2) for p in placements] + [(o.x, o.y, o.diameter / 2) for o in obstacles]
+    return tuple(filler for part in parts for filler in _fill(part, discs, joint))
+
+
+def _fill(part: Region, discs: Sequence[tuple[float, float, float]], joint: float) -> list[Filler]:
+    """Set fillers from the widest gap on; gaps left beside them are looked at again."""
+    fillers: list[Filler] = []
+    while True:
+        table = np.array([*discs, *((f.x, f.y, f.diameter / 2) for f in fillers)]).reshape(-1, 3)
+        x, y, radius = (np.ascontiguousarray(column) for column in table.T)
+        fresh = _apart(empty_circles(part, 0.0, (x, y, radius), WIDEST_GAP / 2), joint)
+        if not fresh:
+            return fillers
+        fillers += fresh
+
+
+def _apart(circles: Sequence[tuple[float, float, float]], joint: float) -> list[Filler]:
+    """Fillers for circles that do not meet, the wider first."""
+    fresh: list[Filler] = []
+    taken: list[tuple[float, float, float]] = []
+    for x, y, gap in circles:
+        size = 2 * gap - 2 * joint
+        clear = all(np.hypot(x - a, y - b) >= gap + r for a, b, r in taken)
+        if clear and size >= LEAST_FILLER:
+            fresh.append(Filler(x=x, y=y, diameter=size))
+            taken.append((x, y, gap))
+    return fresh

@@ -1,0 +1,357 @@
+"""Does a laid panel keep every rule a mason must keep? Brute force: every log against every other, edge and support.
+
+Nothing here comes from the code that lays panels: the rules are written down a second time, in the plainest way.
+Rounds are measured exactly; the arc of a split is measured as many short chords.
+"""
+
+import math
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final, Literal
+
+import numpy as np
+
+from cordwright.base import Cite, InputError
+from cordwright.plan.inputs import Point
+from cordwright.wall.layout import Filler, Log, PanelLayout, Placement, Violation
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+    from shapely.geometry.base import BaseGeometry
+
+SUPPORT_RULE: Final = Cite("judge-support-rule", "angles and widest joint of a support")
+WIDEST_SUPPORT: Final = 0.012
+"""A joint wider than the usual one by more than this carries nothing while it is wet [m]."""
+STEEPEST_PAIR: Final = math.radians(75.0)
+"""Of the two supports of a log, one at least stands no further from straight below."""
+STEEPEST_SIDE: Final = math.radians(95.0)
+"""A post or frame beside a log still steadies it."""
+HALF_SPREAD: Final[Mapping[str, float]] = {"half": math.pi / 2, "quarter": math.pi / 4}
+CHORDS: Final = 256
+SURFACES: Final = ("bed", "post", "frame")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Body:
+    """A placed log as a shape: what lies within `radius` of `core` (a round: its centre; a split: its outline) [m]."""
+
+    placement: Placement
+    core: "BaseGeometry"
+    radius: float
+
+    @property
+    def id(self) -> str:
+        """The log's id."""
+        return self.placement.log.id
+
+    @property
+    def middle(self) -> Point:
+        """The middle of the face, whose height tells which of two logs is the lower [m]."""
+        point = self.core.centroid
+        return (point.x, point.y)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Contact:
+    """One support: the way from it to the log [m] and the clear joint between them [m]."""
+
+    kind: Literal["bed", "post", "frame", "log"]
+    away: Point
+    gap: float
+
+    @property
+    def lean(self) -> float:
+        """Angle of the support's push from straight up, positive leaning right [rad]."""
+        return math.atan2(*self.away)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Rules:
+    joint: float
+    joint_least: float
+    edge: float
+    tolerance: float
+
+    def lacks(self, gap: float, wanted: float) -> bool:
+        """Whether a clear joint is too narrow; one that is no number is."""
+        return not gap >= wanted - self.tolerance
+
+
+def judge(
+    layout: PanelLayout,
+    stock: Sequence[Log],
+    *,
+    joint: float,
+    joint_least: float,
+    edge: float,
+    tolerance: float = 5e-5,
+) -> tuple[Violation, ...]:
+    """All that is wrong with a laid panel; an empty answer says only that these rules were kept.
+
+    A half or quarter log is the part of its parent's disc about the direction `angle` (counter-clockwise from the
+    right) in which its bark faces. A log that rests on a chip need not rest on two logs, but its note names the chip.
+
+    Args:
+        layout: the laid panel.
+        stock: the log ends that were in hand, ids unique.
+        joint: clear width between two logs, and between a log and a sleeve or bottle end [m].
+        joint_least: clear width around a filler, towards edges no more than `edge` [m].
+        edge: clear width to the outline and to the frames of openings [m].
+        tolerance: what a width may lack [m].
+
+    Raises:
+        InputError: two logs of the stock share an id, or an outline that crosses itself.
+
+    Sources:
+        The support rule is the project's own (see `SUPPORT_RULE`); all else is plane geometry.
+    """
+    rules = _Rules(joint=joint, joint_least=joint_least, edge=edge, tolerance=tolerance)
+    nowhere = [p for p in layout.placements if not _has_place(p)]
+    bodies = [_body(p) for p in layout.placements if _has_place(p)]
+    return (
+        *_unlike_stock(layout, stock),
+        *used_twice((layout,)),
+        *(Violation(rule="edge", ids=(p.log.id,), amount=math.inf) for p in nowhere),
+        *_narrow_joints(bodies, rules),
+        *_out_of_bounds(bodies, layout, rules),
+        *_disturbed_fillers(bodies, layout, rules),
+        *_faults_of_order(layout.placements),
+        *_faults_of_support(bodies, layout, rules),
+        *_faults_of_lift(layout.placements),
+    )
+
+
+def used_twice(layouts: Iterable[PanelLayout]) -> tuple[Violation, ...]:
+    """Logs that stand in more than one place of the house, or stand in the wall and are named as left over too."""
+    layouts = tuple(layouts)
+    counts = Counter(p.log.id for layout in layouts for p in layout.placements)
+    left_over = {i for layout in layouts for i in layout.unused} if len(layouts) == 1 else set()
+    return tuple(
+        Violation(rule="double use", ids=(i,), amount=float(n - 1 + (i in left_over)))
+        for i, n in counts.items()
+        if n > 1 or i in left_over
+    )
+
+
+def _has_place(placement: Placement) -> bool:
+    return all(math.isfinite(v) for v in (placement.x, placement.y, placement.angle, placement.log.diameter))
+
+
+def _body(placement: Placement) -> Body:
+    import shapely
+
+    x, y, radius = placement.x, placement.y, placement.log.diameter / 2
+    if placement.log.shape == "round":
+        return Body(placement=placement, core=shapely.Point(x, y), radius=radius)
+    spread = HALF_SPREAD[placement.log.shape]
+    bark = [placement.angle + spread * (2 * n / CHORDS - 1) for n in range(CHORDS + 1)]
+    ring = [(x + radius * math.cos(a), y + radius * math.sin(a)) for a in bark]
+    return Body(placement=placement, core=shapely.Polygon([(x, y), *ring]), radius=0.0)
+
+
+def _unlike_stock(layout: PanelLayout, stock: Sequence[Log]) -> Iterator[Violation]:
+    in_hand = {log.id: log for log in stock}
+    if len(in_hand) != len(stock):
+        raise InputError("two logs of the stock share an id")
+    for log in (p.log for p in layout.placements):
+        own = in_hand.get(log.id)
+        if own is None or (own.stem, own.shape) != (log.stem, log.shape):
+            yield Violation(rule="not in stock", ids=(log.id,), amount=1.0)
+        elif own.diameter != log.diameter:
+            yield Violation(rule="not in stock", ids=(log.id,), amount=abs(own.diameter - log.diameter))
+
+
+def _gap(a: Body, b: Body) -> float:
+    return float(a.core.distance(b.core)) - a.radius - b.radius
+
+
+def _narrow_joints(bodies: Sequence[Body], rules: _Rules) -> Iterator[Violation]:
+    """Every pair; a split lies within its parent's disc, so only pairs whose discs come near are looked at twice."""
+    x, y = (np.array([getattr(b.placement, axis) for b in bodies]) for axis in "xy")
+    radius = np.array([b.placement.log.diameter / 2 for b in bodies])
+    for i, body in enumerate(bodies):
+        gaps = np.hypot(x[i + 1 :] - x[i], y[i + 1 :] - y[i]) - radius[i + 1 :] - radius[i]
+        for k in np.flatnonzero(gaps < rules.joint - rules.tolerance):
+            other = bodies[i + 1 + int(k)]
+            if rules.lacks(gap := _gap(body, other), rules.joint):
+                yield Violation(rule="joint", ids=(body.id, other.id), amount=rules.joint - gap)
+
+
+def _polygon(outline: Sequence[Point], name: str) -> "Polygon":
+    import shapely
+
+    polygon = shapely.Polygon(outline)
+    if not polygon.is_valid:
+        raise InputError(f"the outline of {name} crosses itself")
+    return polygon
+
+
+def _depth_inside(core: "BaseGeometry", radius: float, outline: "Polygon") -> float:
+    """Clear width from a shape to the outline it should lie in, negative outside [m]."""
+    away = float(outline.exterior.distance(core))
+    return (away if outline.contains(core) else -away) - radius
+
+
+def _out_of_bounds(bodies: Sequence[Body], layout: PanelLayout, rules: _Rules) -> Iterator[Violation]:
+    import shapely
+
+    face = layout.face
+    outline = _polygon(face.outline, face.name)
+    frames = [(hole.id, _polygon(hole.outline, hole.id)) for hole in face.openings]
+    discs = [(disc.id, shapely.Point(disc.x, disc.y), disc.diameter / 2) for disc in face.obstacles]
+    for body in bodies:
+        if rules.lacks(gap := _depth_inside(body.core, body.radius, outline), rules.edge):
+            yield Violation(rule="edge", ids=(body.id,), amount=rules.edge - gap)
+        for name, frame in frames:
+            if rules.lacks(gap := float(frame.distance(body.core)) - body.radius, rules.edge):
+                yield Violation(rule="opening", ids=(body.id, name), amount=rules.edge - gap)
+        for name, centre, radius in discs:
+            if rules.lacks(gap := float(centre.distance(body.core)) - radius - body.radius, rules.joint):
+                yield Violation(rule="obstacle", ids=(body.id, name), amount=rules.joint - gap)
+
+
+def _disturbed_fillers(bodies: Sequence[Body], layout: PanelLayout, rules: _Rules) -> Iterator[Violation]:
+    at_edge = min(rules.edge, rules.joint_least)
+    for n, filler in enumerate(layout.fillers):
+        if not filler.diameter > 0:
+            yield Violation(rule="filler", ids=(f"filler {n + 1}",), amount=math.inf)
+            continue
+        for name, gap, wanted in _around(filler, n, bodies, layout, (rules.joint_least, at_edge)):
+            if rules.lacks(gap, wanted):
+                yield Violation(rule="filler", ids=(f"filler {n + 1}", name), amount=wanted - gap)
+
+
+def _around(
+    filler: Filler, n: int, bodies: Sequence[Body], layout: PanelLayout, wanted: tuple[float, float]
+) -> Iterator[tuple[str, float, float]]:
+    """All that stands around a filler: its name, the clear width to it and the width wanted [m]."""
+    import shapely
+
+    (joint, edge), radius = wanted, filler.diameter / 2
+    centre, face = shapely.Point(filler.x, filler.y), layout.face
+    yield face.name, _depth_inside(centre, radius, _polygon(face.outline, face.name)), edge
+    for hole in face.openings:
+        yield hole.id, float(_polygon(hole.outline, hole.id).distance(centre)) - radius, edge
+    for disc in face.obstacles:
+        yield disc.id, math.hypot(disc.x - filler.x, disc.y - filler.y) - disc.diameter / 2 - radius, joint
+    for body in bodies:
+        yield body.id, float(body.core.distance(centre)) - body.radius - radius, joint
+    for m, other in enumerate(layout.fillers[n + 1 :], start=n + 2):
+        gap = math.hypot(other.x - filler.x, other.y - filler.y) - other.diameter / 2 - radius
+        yield f"filler {m}", gap, joint
+
+
+def _faults_of_order(placements: Sequence[Placement]) -> Iterator[Violation]:
+    """The order counts 1 to n, each number once."""
+    counts = Counter(p.order for p in placements)
+    wrong = tuple(p.log.id for p in placements if counts[p.order] > 1 or not 1 <= p.order <= len(placements))
+    if wrong:
+        yield Violation(rule="order", ids=wrong, amount=float(len(wrong)))
+
+
+def _faults_of_lift(placements: Sequence[Placement]) -> Iterator[Violation]:
+    lifts = {p.log.id: p.lift for p in placements}
+    for p in placements:
+        if p.lift < 1:
+            yield Violation(rule="lift", ids=(p.log.id,), amount=float(1 - p.lift))
+        for name in p.supports:
+            if lifts.get(name, p.lift) > p.lift:
+                yield Violation(rule="lift", ids=(p.log.id, name), amount=float(lifts[name] - p.lift))
+
+
+def _faults_of_support(bodies: Sequence[Body], layout: PanelLayout, rules: _Rules) -> Iterator[Violation]:
+    by_id = {b.id: b for b in bodies}
+    surfaces = list(_surfaces(layout))
+    for body in bodies:
+        faults: list[Violation] = []
+        contacts: list[Contact] = []
+        for name in body.placement.supports:
+            if name == "chip":
+                faults += _faults_of_chip(body)
+            elif name in SURFACES:
+                faults += _rest_on_surface(body, name, surfaces, rules, contacts)
+            else:
+                faults += _rest_on_log(body, name, by_id, rules, contacts)
+        yield from faults
+        if not faults and "chip" not in body.placement.supports and not holds(contacts, rules.tolerance):
+            yield Violation(rule="support", ids=(body.id, *body.placement.supports), amount=1.0)
+
+
+def _faults_of_chip(body: Body) -> list[Violation]:
+    noted = bool(body.placement.note.strip())
+    return [] if noted else [Violation(rule="support", ids=(body.id, "chip"), amount=1.0)]
+
+
+def _surfaces(layout: PanelLayout) -> Iterator[tuple[bool, Point, Point]]:
+    """Every straight piece of the outline and of the frames: whether of a frame, from, to."""
+    rings = [(False, layout.face.outline), *((True, hole.outline) for hole in layout.face.openings)]
+    for of_frame, ring in rings:
+        yield from ((of_frame, a, b) for a, b in pairwise((*ring, ring[0])))
+
+
+def _rest_on_surface(
+    body: Body,
+    name: str,
+    surfaces: Iterable[tuple[bool, Point, Point]],
+    rules: _Rules,
+    contacts: list[Contact],
+) -> list[Violation]:
+    """The pieces of that name on which the log rests are added to the contacts."""
+    met = [c for c in (_contact(body, surface, rules.tolerance) for surface in surfaces) if c.kind == name]
+    limit = rules.edge + WIDEST_SUPPORT + rules.tolerance
+    near = [c for c in met if c.gap <= limit and abs(c.lean) <= STEEPEST_SIDE]
+    contacts += near
+    if near:
+        return []
+    short = min((c.gap for c in met), default=math.inf) - rules.edge - WIDEST_SUPPORT
+    return [Violation(rule="support", ids=(body.id, name), amount=short)]
+
+
+def _contact(body: Body, surface: tuple[bool, Point, Point], tolerance: float) -> Contact:
+    import shapely
+
+    of_frame, start, end = surface
+    way = shapely.shortest_line(shapely.LineString([start, end]), body.core)
+    (x0, y0), (x1, y1) = way.coords[0], way.coords[-1]
+    if way.length == 0:
+        x1, y1 = body.middle
+    away = (x1 - x0, y1 - y0)
+    level = abs(away[0]) <= tolerance and away[1] > 0
+    kind: Literal["bed", "post", "frame"] = "frame" if of_frame else "bed" if level else "post"
+    return Contact(kind=kind, away=away, gap=float(way.length) - body.radius)
+
+
+def _rest_on_log(
+    body: Body, name: str, by_id: Mapping[str, Body], rules: _Rules, contacts: list[Contact]
+) -> list[Violation]:
+    """A log that is there, lower, laid before and near enough is added to the contacts."""
+    import shapely
+
+    under, ids = by_id.get(name), (body.id, name)
+    if under is None:
+        return [Violation(rule="support", ids=ids, amount=math.inf)]
+    if under.placement.order >= body.placement.order:
+        return [Violation(rule="order", ids=ids, amount=float(under.placement.order - body.placement.order))]
+    rise, gap = body.middle[1] - under.middle[1], _gap(body, under)
+    if not rise > 0 or gap > rules.joint + WIDEST_SUPPORT + rules.tolerance:
+        return [Violation(rule="support", ids=ids, amount=max(-rise, gap - rules.joint - WIDEST_SUPPORT))]
+    way = shapely.shortest_line(under.core, body.core).coords
+    contacts.append(Contact(kind="log", away=(way[-1][0] - way[0][0], way[-1][1] - way[0][1]), gap=gap))
+    return []
+
+
+def holds(contacts: Iterable[Contact], tolerance: float) -> bool:
+    """Whether a log rests still: on a level surface, or between a push that leans left and one that leans right.
+
+    Args:
+        contacts: what the log rests on.
+        tolerance: a surface whose push leans sideways by no more than this at the log's middle is level [m].
+    """
+    contacts = tuple(contacts)
+    if any(c.kind != "log" and abs(c.away[0]) <= tolerance and c.away[1] > 0 for c in contacts):
+        return True
+    leans = [c.lean for c in contacts if c.kind != "log" or abs(c.lean) < math.pi / 2]
+    left, right = [-a for a in leans if a < 0], [a for a in leans if a > 0]
+    return bool(left and right) and min(*left, *right) <= STEEPEST_PAIR

@@ -1,0 +1,99 @@
+"""How does a laid wall read for another program? As plain mappings, lists, numbers and words, all lengths in metres."""
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import Any, Final
+
+from cordwright.plan.inputs import Point
+from cordwright.wall.layout import Filler, LayoutReport, Log, PanelLayout, Placement
+
+SCHEMA: Final = 1
+UNIT: Final = "m"
+
+
+def layout_json(
+    panels: Sequence[PanelLayout],
+    stock: Sequence[Log],
+    unused: Sequence[str],
+    *,
+    mortar_depth: float | None = None,
+    seconds: Mapping[str, float] | None = None,
+) -> Mapping[str, Any]:
+    """What `lay --json` prints: panels with their logs in laying order, the stock, and the logs left over.
+
+    Angles are radians counter-clockwise from the right. What is not known is null.
+
+    Args:
+        panels: the laid panels.
+        stock: the log ends that were in hand.
+        unused: ids of those that stand in no panel.
+        mortar_depth: depth of mortar in a joint, all beads together [m].
+        seconds: by panel, how long laying it out took [s].
+    """
+    took = seconds or {}
+    return {
+        "schema": SCHEMA,
+        "unit": UNIT,
+        "panels": [_panel(p, mortar_depth, took.get(p.face.name)) for p in panels],
+        "stock": [{"id": log.id, "stem": log.stem, "diameter": log.diameter} for log in stock],
+        "unused": list(unused),
+    }
+
+
+def _panel(layout: PanelLayout, mortar_depth: float | None, seconds: float | None) -> dict[str, Any]:
+    face = layout.face
+    return {
+        "name": face.name,
+        "outline": _points(face.outline),
+        "openings": [{"id": hole.id, "outline": _points(hole.outline)} for hole in face.openings],
+        "obstacles": [{"id": d.id, "x": d.x, "y": d.y, "diameter": d.diameter} for d in face.obstacles],
+        "placements": [_placement(p) for p in sorted(layout.placements, key=lambda p: p.order)],
+        "fillers": [_filler(f) for f in layout.fillers],
+        "report": _report(layout.report, mortar_depth, seconds),
+    }
+
+
+def _points(outline: Sequence[Point]) -> list[list[float]]:
+    return [[x, y] for x, y in outline]
+
+
+def _placement(placed: Placement) -> dict[str, Any]:
+    return {
+        "id": placed.log.id,
+        "stem": placed.log.stem,
+        "shape": placed.log.shape,
+        "angle": placed.angle,
+        "x": placed.x,
+        "y": placed.y,
+        "diameter": placed.log.diameter,
+        "order": placed.order,
+        "supports": list(placed.supports),
+        "note": placed.note,
+    }
+
+
+def _filler(filler: Filler) -> dict[str, float]:
+    return {"x": filler.x, "y": filler.y, "diameter": filler.diameter}
+
+
+def _report(report: LayoutReport, mortar_depth: float | None, seconds: float | None) -> dict[str, Any]:
+    mortar = None if mortar_depth is None else report.mortar_area * mortar_depth
+    return {
+        "wood_fraction": _known(report.wood_fraction),
+        "effectiveness": _known(report.effectiveness),
+        "reference": _known(report.reference),
+        "florian_bound": _known(report.florian_bound),
+        "joint_min": _known(report.joint_min),
+        "joint_nominal": _known(report.joint_nominal),
+        "joint_max": _known(report.joint_max),
+        "unsupported": report.unsupported,
+        "straight_run": _known(report.straight_run),
+        "clustering": _known(report.clustering),
+        "mortar_volume": _known(mortar),
+        "seconds": _known(seconds),
+    }
+
+
+def _known(value: float | None) -> float | None:
+    """A number JSON can hold; what is not finite is not known."""
+    return value if value is not None and math.isfinite(value) else None

@@ -1,0 +1,91 @@
+"""How is one region laid, from the first scatter of logs to the last one at rest?"""
+
+from collections.abc import Callable, Sequence
+
+import numpy as np
+
+from cordwright.wall import mending, packing
+from cordwright.wall.packing import Effort, Floats, Packing
+from cordwright.wall.region import Region
+from cordwright.wall.settle import settle, top_up
+from cordwright.wall.supports import unheld
+
+TINY = 12
+"""A region that takes no more logs than this is laid many times over and the best kept."""
+
+TINY_STARTS = 24
+
+Still = tuple[float, float, float, bool]
+"""A disc that stands still: centre and inflated radius [m], and whether a log may rest on it."""
+
+
+def solve(
+    region: Region,
+    sizes: Floats,
+    offset: float,
+    joint_half: float,
+    *,
+    still: Sequence[Still],
+    effort: Effort,
+    seed: Sequence[int],
+    pulse: Callable[[float], None],
+) -> Packing:
+    """Lay one region; several times over when it takes few logs.
+
+    Args:
+        region: what is to be laid.
+        sizes: inflated radii of the stock, ascending, shape (n,) [m].
+        offset: what edges keep beyond half a joint [m].
+        joint_half: half the joint, part of each radius [m].
+        still: discs that stand still.
+        effort: how long to try.
+        seed: numbers that fix every choice.
+        pulse: told the share done; may raise to stop.
+    """
+    first = _solve_once(region, sizes, offset, joint_half, still=still, effort=effort, seed=[*seed, 0], pulse=pulse)
+    if first.moving > TINY:
+        return first
+    tries = [
+        _solve_once(region, sizes, offset, joint_half, still=still, effort=packing.DRAFT, seed=[*seed, n], pulse=pulse)
+        for n in range(1, TINY_STARTS)
+    ]
+    return max([first, *tries], key=lambda p: (p.filled - _loss(p), p.filled))
+
+
+def _loss(tried: Packing) -> float:
+    """What logs that do not rest count against a trial: half their area [m2]."""
+    return 0.5 * float(np.sum(np.pi * tried.radius[unheld(tried)] ** 2))
+
+
+def _solve_once(
+    region: Region,
+    sizes: Floats,
+    offset: float,
+    joint_half: float,
+    *,
+    still: Sequence[Still],
+    effort: Effort,
+    seed: Sequence[int],
+    pulse: Callable[[float], None],
+) -> Packing:
+    rng = np.random.Generator(np.random.PCG64(np.random.SeedSequence(list(seed))))
+    laid = packing.start(region, sizes, offset, joint_half, still=still, effort=effort, rng=rng)
+    laid.pulse = lambda share: pulse(0.6 * share)
+    spread = packing.spread_of(sizes)
+    if laid.moving:
+        packing.press(laid, effort, effort.steps, effort.blur, spread)
+        laid.pulse = lambda _: pulse(0.7)
+        packing.drop_strays(laid)
+        if not packing.shed(laid, effort, spread):
+            packing.drop_strays(laid)
+            packing.drop_pressed(laid)
+    top_up(laid)
+    packing.grow(laid, effort, spread)
+    laid.pulse = lambda _: pulse(0.9)
+    settle(laid)
+    top_up(laid)
+    settle(laid)
+    mending.mend(laid)
+    packing.drop_strays(laid)
+    pulse(1.0)
+    return laid
