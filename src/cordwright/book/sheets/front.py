@@ -32,7 +32,7 @@ KEY_FIGURES: Final = (
 )
 
 LEFT_OUT: Final = (
-    "The wall laid out log by log: panels show no log ends yet.",
+    "The wall laid out log by log: `cordwright lay` draws it, the panels of this book show no log ends yet.",
     "Sand grading and blending, and how dry the logs are.",
     "Time: laying window, weather, finish dates.",
     "Heat, daylight, air, flue and power.",
@@ -55,7 +55,7 @@ def cover(project: Project, reckoning: Reckoning, lettering: Lettering, entries:
     blocks += [Heading(text="Sheets of this book"), Contents(entries=entries)]
     blocks += [
         Heading(text="Left out"),
-        Paragraph(text="These stages are not built yet, so the book has no sheets for them:"),
+        Paragraph(text="The book has no sheets for these yet:"),
     ]
     blocks.append(Items(items=LEFT_OUT))
     return Sheet(
