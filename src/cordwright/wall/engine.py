@@ -17,7 +17,7 @@ from cordwright.wall import stocking
 from cordwright.wall.fillers import fillers_for
 from cordwright.wall.gaps import empty_circles
 from cordwright.wall.inputs import Joints
-from cordwright.wall.layout import Cancelled, Face, Log, PanelLayout, Placement, Progress
+from cordwright.wall.layout import Cancelled, Face, Log, PanelLayout, Placement, Progress, never, quiet
 from cordwright.wall.ordering import Standing, laying_order, lifts_of
 from cordwright.wall.packing import DRAFT, NORMAL, Packing
 from cordwright.wall.region import Floats, Region
@@ -27,14 +27,6 @@ from cordwright.wall.solving import Still, solve
 
 EffortName = Literal["draft", "normal"]
 EFFORTS = {"draft": DRAFT, "normal": NORMAL}
-
-
-def _quiet(share: float, what: str) -> None:
-    """Tell nobody."""
-
-
-def _never() -> bool:
-    return False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,8 +65,8 @@ def lay_panel(
     effort: EffortName = "normal",
     fixed: Sequence[Placement] = (),
     forbidden: Collection[str] = (),
-    progress: Progress = _quiet,
-    cancelled: Cancelled = _never,
+    progress: Progress = quiet,
+    cancelled: Cancelled = never,
 ) -> PanelLayout:
     """Lay one panel with the logs in stock, each used at most once and at its true size.
 
@@ -272,8 +264,8 @@ def lay_wall(
     *,
     effort: EffortName = "normal",
     forbidden: Collection[str] = (),
-    progress: Progress = _quiet,
-    cancelled: Cancelled = _never,
+    progress: Progress = quiet,
+    cancelled: Cancelled = never,
 ) -> tuple[PanelLayout, ...]:
     """Lay all panels from one stock with one even joint, the narrowest from nominal up that closes them.
 
@@ -360,8 +352,8 @@ def replan(
     seed: int,
     effort: EffortName = "normal",
     forbidden: Collection[str] = (),
-    progress: Progress = _quiet,
-    cancelled: Cancelled = _never,
+    progress: Progress = quiet,
+    cancelled: Cancelled = never,
 ) -> PanelLayout:
     """Lay the rest of a panel anew around the logs as they were really laid, which stay where they are.
 

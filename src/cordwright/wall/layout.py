@@ -15,6 +15,15 @@ Cancelled = Callable[[], bool]
 Shape = Literal["round", "half", "quarter"]
 
 
+def quiet(_share: float, _what: str) -> None:
+    """Progress that nobody watches."""
+
+
+def never() -> bool:
+    """A study that nobody stops."""
+    return False
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Log:
     """One log end in stock: its id, the stem it came from and its diameter (of the parent, for a split) [m]."""

@@ -9,16 +9,7 @@ from cordwright.timber.results import Timber
 from cordwright.wall import engine
 from cordwright.wall.faces import faces_of, logs_of
 from cordwright.wall.inputs import WallInput
-from cordwright.wall.layout import Cancelled, Log, PanelLayout, Progress
-
-
-def quiet(_share: float, _what: str) -> None:
-    """Progress that nobody watches."""
-
-
-def never() -> bool:
-    """A study that nobody stops."""
-    return False
+from cordwright.wall.layout import Cancelled, Log, PanelLayout, Progress, never, quiet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
