@@ -7,10 +7,13 @@ import numpy as np
 import pytest
 
 from cordwright.base import InputError, StoppedError
-from cordwright.wall.engine import allot, lay_panel, lay_wall, net_area, replan, wall_joint
+from cordwright.wall.dealing import allot, net_area, wall_joint
+from cordwright.wall.engine import lay_panel
 from cordwright.wall.inputs import Joints
 from cordwright.wall.judge import judge, used_twice
 from cordwright.wall.layout import Disc, Face, Hole, Log
+from cordwright.wall.relaying import replan
+from cordwright.wall.study import laid_panels
 
 JOINT, LEAST, LARGEST, EDGE = 0.025, 0.022, 0.04, 0.0125
 JOINTS = Joints(nominal=JOINT, least=LEAST, largest=LARGEST, edge=EDGE)
@@ -177,7 +180,7 @@ def test_a_house_uses_no_log_twice_and_one_joint_in_all_panels() -> None:
     faces = (face(1.0, 1.0, name="north"), face(0.6, 1.0, name="east"))
     stock = logs(0.76 * 1.6)
     joint = wall_joint(faces, stock, JOINTS)
-    layouts = lay_wall(faces, stock, JOINTS, 1, effort="draft")
+    layouts = tuple(laid_panels(faces, stock, JOINTS, 1, effort="draft"))
     assert JOINT < joint < LARGEST
     assert used_twice(layouts) == ()
     assert all(layout.report.joint_nominal == pytest.approx(joint, abs=0.002) for layout in layouts)

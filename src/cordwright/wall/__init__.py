@@ -1,7 +1,7 @@
 """What does the wall take, panel by panel, and how do its joints open on a curve?"""
 
 from cordwright.wall.faults import find_faults, largest_bead
-from cordwright.wall.inputs import Fill, Joints, WallInput
+from cordwright.wall.inputs import Band, Fill, Joints, LaidLog, Lock, Splitting, Swap, WallInput, Wishes
 from cordwright.wall.joints import curved_joints, largest_log, outer_joint
 from cordwright.wall.needs import mortar_needs
 from cordwright.wall.quantities import WallQuantities, panel_quantity, wall_quantities
@@ -9,13 +9,19 @@ from cordwright.wall.results import CurvedJoint, PanelQuantity, Wall
 from cordwright.wall.wall import reckon_wall
 
 __all__ = [
+    "Band",
     "CurvedJoint",
     "Fill",
     "Joints",
+    "LaidLog",
+    "Lock",
     "PanelQuantity",
+    "Splitting",
+    "Swap",
     "Wall",
     "WallInput",
     "WallQuantities",
+    "Wishes",
     "curved_joints",
     "find_faults",
     "largest_bead",

@@ -12,11 +12,9 @@ from typing import Literal
 import numpy as np
 
 from cordwright.base import InputError, StoppedError
+from cordwright.wall import dealing, stocking
 from cordwright.wall import region as regions
-from cordwright.wall import stocking
 from cordwright.wall.fillers import fillers_for
-from cordwright.wall.gaps import empty_circles
-from cordwright.wall.inputs import Joints
 from cordwright.wall.layout import Cancelled, Face, Log, PanelLayout, Placement, Progress, never, quiet
 from cordwright.wall.ordering import Standing, laying_order, lifts_of
 from cordwright.wall.packing import DRAFT, NORMAL, Packing
@@ -163,10 +161,6 @@ def _part_of(pulse: Callable[[float], None], start: float, share: float) -> Call
     return lambda done: pulse(start + share * done)
 
 
-def _span_of(progress: Progress, start: float, share: float) -> Progress:
-    return lambda done, what: progress(start + share * done, what)
-
-
 def _sorted(logs: Sequence[Log]) -> list[Log]:
     return sorted(logs, key=lambda g: (g.diameter, g.id))
 
@@ -175,15 +169,8 @@ def _shares(task: Task, parts: Sequence[Region]) -> dict[str, tuple[Log, ...]]:
     return stocking.share_out(
         task.stock,
         {str(n): part.area for n, part in enumerate(parts)},
-        {str(n): 2 * _widest(part, task.offset) - task.joint for n, part in enumerate(parts)},
+        {str(n): 2 * dealing.widest(part, task.offset) - task.joint for n, part in enumerate(parts)},
     )
-
-
-def _widest(part: Region, offset: float) -> float:
-    """Inflated radius of the largest disc that fits into an empty region [m]."""
-    none = np.zeros(0)
-    found = empty_circles(part, offset, (none, none, none), 0.02)
-    return found[0][2] if found else 0.0
 
 
 def _solve_part(task: Task, part: Region, logs: Sequence[Log], n: int, pulse: Callable[[float], None]) -> Packing:
@@ -254,128 +241,3 @@ def _placements(
             lift=lifts[log.id],
             note=log.note,
         )
-
-
-def lay_wall(
-    faces: Sequence[Face],
-    stock: Sequence[Log],
-    joints: Joints,
-    seed: int,
-    *,
-    effort: EffortName = "normal",
-    forbidden: Collection[str] = (),
-    progress: Progress = quiet,
-    cancelled: Cancelled = never,
-) -> tuple[PanelLayout, ...]:
-    """Lay all panels from one stock with one even joint, the narrowest from nominal up that closes them.
-
-    Args:
-        faces: the panels.
-        stock: all logs of the building, culls and spares left out.
-        joints: joint widths as stated.
-        seed: fixes every choice.
-        effort: "draft" for a look, "normal" for the wall.
-        forbidden: ids of logs that must not be used.
-        progress: told the share done and what is done.
-        cancelled: asked often; the laying stops when it says so.
-
-    Raises:
-        InputError: a size or joint that no wall can have, or one id twice.
-        StoppedError: `cancelled` said so.
-    """
-    usable = [log for log in stocking.round_logs(stock) if log.id not in forbidden]
-    joint = wall_joint(faces, usable, joints)
-    dealt = allot(usable, faces, joint=joint, edge=joints.edge)
-    total = sum(net_area(face) for face in faces)
-    done, layouts = 0.0, []
-    for face in faces:
-        start, share = done, net_area(face) / total
-        layouts.append(
-            lay_panel(
-                face, dealt[face.name], joint=joint, joint_least=joints.least, joint_largest=joints.largest,
-                edge=joints.edge, seed=seed, effort=effort, cancelled=cancelled,
-                progress=_span_of(progress, start, share),
-            )
-        )  # fmt: skip
-        done += share
-    return tuple(layouts)
-
-
-def net_area(face: Face) -> float:
-    """Give the area of a panel less its openings [m2]."""
-    return sum(part.area for part in regions.regions_of(face))
-
-
-def wall_joint(faces: Sequence[Face], stock: Sequence[Log], joints: Joints) -> float:
-    """Give the narrowest even joint, nominal to largest, with which a stock closes all panels [m].
-
-    Args:
-        faces: the panels.
-        stock: logs that may be used.
-        joints: joint widths as stated.
-    """
-    parts = [part for face in faces for part in regions.regions_of(face)]
-    discs = [o.diameter for face in faces for o in face.obstacles]
-
-    def short(joint: float) -> float:
-        taken = sum(math.pi * ((d + joint) / 2) ** 2 for d in discs)
-        return stocking.lacking(parts, stock, joint, joints.edge, taken)
-
-    return stocking.even_joint(short, joints.nominal, joints.largest)
-
-
-def allot(stock: Sequence[Log], faces: Sequence[Face], *, joint: float, edge: float) -> dict[str, tuple[Log, ...]]:
-    """Deal a stock out to panels in proportion to their area, every panel the same mix of the sizes that fit it.
-
-    Args:
-        stock: logs that may be used.
-        faces: the panels.
-        joint: clear joint between logs [m].
-        edge: joint at edges [m].
-    """
-    offset = edge - joint / 2
-    widest = {
-        face.name: max((2 * _widest(part, offset) - joint for part in regions.regions_of(face)), default=0.0)
-        for face in faces
-    }
-    return stocking.share_out(stocking.round_logs(stock), {face.name: net_area(face) for face in faces}, widest)
-
-
-def replan(
-    layout: PanelLayout,
-    laid: Sequence[Placement],
-    stock_left: Sequence[Log],
-    *,
-    joint_least: float,
-    joint_largest: float,
-    edge: float,
-    seed: int,
-    effort: EffortName = "normal",
-    forbidden: Collection[str] = (),
-    progress: Progress = quiet,
-    cancelled: Cancelled = never,
-) -> PanelLayout:
-    """Lay the rest of a panel anew around the logs as they were really laid, which stay where they are.
-
-    Args:
-        layout: the panel as planned; its joint is kept.
-        laid: the logs laid, where they are.
-        stock_left: logs that may be used for the rest.
-        joint_least: narrowest joint anywhere [m].
-        joint_largest: widest even joint [m].
-        edge: joint at edges [m].
-        seed: fixes every choice.
-        effort: "draft" for a look, "normal" for the wall.
-        forbidden: ids of logs that must not be used.
-        progress: told the share done and what is done.
-        cancelled: asked often; the laying stops when it says so.
-
-    Raises:
-        InputError: a size or joint that no wall can have, or one id twice.
-        StoppedError: `cancelled` said so.
-    """
-    return lay_panel(
-        layout.face, stock_left, joint=layout.report.joint_nominal, joint_least=joint_least,
-        joint_largest=max(joint_largest, layout.report.joint_nominal), edge=edge, seed=seed, effort=effort, fixed=laid,
-        forbidden=forbidden, progress=progress, cancelled=cancelled,
-    )  # fmt: skip

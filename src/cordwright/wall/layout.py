@@ -26,12 +26,16 @@ def never() -> bool:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Log:
-    """One log end in stock: its id, the stem it came from and its diameter (of the parent, for a split) [m]."""
+    """One log end in stock: its id, the stem it came from and its diameter (of the parent, for a split) [m].
+
+    `parent`: id of the round it is cleaved from; empty for a round and for a split that came to site as one.
+    """
 
     id: str
     stem: str
     diameter: float
     shape: Shape = "round"
+    parent: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,12 +58,18 @@ class Disc:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Face:
-    """The face of one panel to lay: outline counter-clockwise from bed to wall head, holes and fixed discs."""
+    """The face of one panel to lay: outline counter-clockwise from bed to wall head, holes and fixed discs.
+
+    All stands on the wall's centre line. `hollow` and `wide`: the width of the panel at the face where the joints
+    of a curved wall close (at most 1) and where they open (at least 1), over that on the centre line.
+    """
 
     name: str
     outline: tuple[Point, ...]
     openings: tuple[Hole, ...] = ()
     obstacles: tuple[Disc, ...] = ()
+    hollow: float = 1.0
+    wide: float = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

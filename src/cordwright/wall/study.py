@@ -1,15 +1,19 @@
 """How is the whole wall laid out of the owner's stock, and what is left?"""
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from cordwright.plan.results import Plan
 from cordwright.timber.inputs import TimberInput
 from cordwright.timber.results import Timber
-from cordwright.wall import engine
+from cordwright.wall import stocking
+from cordwright.wall.dealing import allot, net_area, wall_joint
+from cordwright.wall.engine import EffortName, lay_panel
 from cordwright.wall.faces import faces_of, logs_of
-from cordwright.wall.inputs import WallInput
-from cordwright.wall.layout import Cancelled, Log, PanelLayout, Progress, never, quiet
+from cordwright.wall.inputs import Joints, WallInput
+from cordwright.wall.layout import Cancelled, Face, Log, PanelLayout, Progress, never, quiet
+
+Clock = Callable[[], float]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +44,7 @@ def lay_study(
     only: str = "",
     progress: Progress = quiet,
     cancelled: Cancelled = never,
-    clock: Callable[[], float] | None = None,
+    clock: Clock | None = None,
 ) -> LayoutStudy:
     """Lay every panel, or only one from its own share of the stock.
 
@@ -61,39 +65,70 @@ def lay_study(
         InputError: a size or joint that no wall can have.
         StoppedError: `cancelled` said so.
     """
-    faces = faces_of(plan)
     stock = logs_of(timber.stock)
     usable = keep_share(stock, (1 - (stated.cull_share or 0.0)) * (1 - (stated.spare_share or 0.0)))
-    joint = engine.wall_joint(faces, usable, wall.joints)
-    dealt = engine.allot(usable, faces, joint=joint, edge=wall.joints.edge)
-    wanted = [face for face in faces if only in ("", face.name)]
     panels: list[PanelLayout] = []
     seconds: dict[str, float] = {}
-    for n, face in enumerate(wanted):
-        started = clock() if clock else 0.0
-        panels.append(
-            engine.lay_panel(
-                face,
-                dealt[face.name],
-                joint=joint,
-                joint_least=wall.joints.least,
-                joint_largest=wall.joints.largest,
-                edge=wall.joints.edge,
-                seed=seed,
-                progress=_share_of(progress, n, len(wanted)),
-                cancelled=cancelled,
-            )
-        )
+    started = clock() if clock else 0.0
+    for panel in laid_panels(
+        faces_of(plan), usable, wall.joints, seed, only=only, progress=progress, cancelled=cancelled
+    ):
+        panels.append(panel)
         if clock:
-            seconds[face.name] = clock() - started
+            seconds[panel.face.name] = clock() - started
+            started = clock()
     placed = {p.log.id for panel in panels for p in panel.placements}
     unused = tuple(log.id for log in stock if log.id not in placed)
     return LayoutStudy(panels=tuple(panels), stock=stock, unused=unused, seconds=seconds)
 
 
-def _share_of(progress: Progress, done: int, count: int) -> Progress:
+def laid_panels(
+    faces: Sequence[Face],
+    stock: Sequence[Log],
+    joints: Joints,
+    seed: int,
+    *,
+    only: str = "",
+    effort: EffortName = "normal",
+    forbidden: Collection[str] = (),
+    progress: Progress = quiet,
+    cancelled: Cancelled = never,
+) -> Iterator[PanelLayout]:
+    """Lay panel after panel from one stock with one even joint, the narrowest from nominal up that closes them all.
+
+    Args:
+        faces: the panels.
+        stock: all logs of the building, culls and spares left out.
+        joints: joint widths as stated.
+        seed: fixes every choice.
+        only: a panel's name, laid from its own share of the stock; empty for all.
+        effort: "draft" for a look, "normal" for the wall.
+        forbidden: ids of logs that must not be used.
+        progress: told the share done and what is done.
+        cancelled: asked often; the laying stops when it says so.
+
+    Raises:
+        InputError: a size or joint that no wall can have, or one id twice.
+        StoppedError: `cancelled` said so.
+    """
+    usable = [log for log in stocking.round_logs(stock) if log.id not in forbidden]
+    joint = wall_joint(faces, usable, joints)
+    dealt = allot(usable, faces, joint=joint, edge=joints.edge)
+    wanted = [face for face in faces if only in ("", face.name)]
+    total = sum(net_area(face) for face in wanted)
+    done = 0.0
+    for face in wanted:
+        share = net_area(face) / total
+        yield lay_panel(
+            face, dealt[face.name], joint=joint, joint_least=joints.least, joint_largest=joints.largest,
+            edge=joints.edge, seed=seed, effort=effort, cancelled=cancelled, progress=_span_of(progress, done, share),
+        )  # fmt: skip
+        done += share
+
+
+def _span_of(progress: Progress, start: float, share: float) -> Progress:
     """Tell the progress of one panel as its share of all."""
-    return lambda share, name: progress((done + share) / count, name)
+    return lambda done, what: progress(start + share * done, what)
 
 
 def keep_share(stock: tuple[Log, ...], share: float) -> tuple[Log, ...]:
