@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from cordwright.book.formats import Units
     from cordwright.case import Project
     from cordwright.project import Reading
+    from cordwright.project.wishes import Asked
     from cordwright.reckon import Reckoning
 
 OK, FAULTY, MISUSED = 0, 1, 2
@@ -147,11 +148,11 @@ def reckon(
         _print_reckoning(project, reckoning, only)
 
 
-def _read(file: Path, *, as_json: bool = False) -> "tuple[Reading, Project]":
-    """Read the project or stop with its problems."""
+def _read(file: Path, *, as_json: bool = False, asked: "Asked | None" = None) -> "tuple[Reading, Project]":
+    """Read the project, with what was asked here, or stop with its problems."""
     from cordwright.project import read
 
-    reading = read(file)
+    reading = read(file, asked)
     if not as_json:
         for problem in reading.problems:
             _say(str(problem))
@@ -249,15 +250,42 @@ def lay(
     file: File,
     panel: Annotated[str, typer.Option(help="lay this panel only, from its share of the stock")] = "",
     output: Annotated[Path | None, typer.Option("-o", "--output", help="folder for one drawing a panel (SVG)")] = None,
-    seed: Annotated[int, typer.Option(help="another number gives another wall, the same number the same one")] = 1,
+    seed: Annotated[
+        int | None, typer.Option(help="another number gives another wall, the same number the same one")
+    ] = None,
+    pattern: Annotated[str, typer.Option(help='"mixed" or "large at the bottom"', show_default=False)] = "",
+    forbid: Annotated[list[str] | None, typer.Option(metavar="LOG", help="a log not to be used; repeatable")] = None,
+    lock: Annotated[
+        list[str] | None,
+        typer.Option(metavar='"LOG PANEL 1.20 m 0.45 m"', help="a log at a place, from left and height; repeatable"),
+    ] = None,
+    swap: Annotated[
+        list[str] | None, typer.Option(metavar='"LOG OTHER"', help="two logs that change places; repeatable")
+    ] = None,
+    laid: Annotated[
+        list[Path] | None, typer.Option(metavar="FILE.csv", help="logs as really laid; repeatable", show_default=False)
+    ] = None,
     as_json: AsJson = False,
 ) -> None:
-    """Lay the log ends out, panel by panel, each at its true size and traceable to its stem."""
-    reading, project = _read(file, as_json=as_json)
-    del reading
+    """Lay the log ends out, panel by panel, each at its true size and traceable to its stem.
+
+    What is asked here is added, for this run, to what stands in [layout] of building.toml.
+    """
+    from cordwright.project.wishes import Asked
+
+    asked = Asked(
+        seed=seed,
+        pattern=pattern,
+        forbid=tuple(forbid or ()),
+        locks=tuple(lock or ()),
+        swaps=tuple(swap or ()),
+        laid=tuple(laid or ()),
+    )
+    reading, project = _read(file, as_json=as_json, asked=asked)
     from time import perf_counter
 
     from cordwright.reckon import reckon as reckon_all
+    from cordwright.wall.shortage import SIZE_CLASSES
     from cordwright.wall.study import lay_study
 
     reckoning = reckon_all(project)
@@ -271,11 +299,13 @@ def lay(
             reckoning.timber,
             project.timber,
             project.wall,
-            seed=seed,
             only=panel,
+            mortar_depth=project.plan.section.mortar_depth,
+            size_class=SIZE_CLASSES[project.units],
             progress=progress.part(1.0),
             clock=perf_counter,
         )
+    _refuse(reading.placed(study.refusals), as_json=as_json)
     if output is not None:
         from cordwright.book.laid_files import write_laid_drawings
 
@@ -285,12 +315,23 @@ def lay(
         from cordwright.wall.layout_json import layout_json
 
         depth = project.plan.section.mortar_depth
-        _dump(layout_json(study.panels, study.stock, study.unused, mortar_depth=depth, seconds=study.seconds))
+        _dump(layout_json(study.panels, study.stock, study.unused, mortar_depth=depth, seconds=study.seconds, **told))
         return
     from cordwright.book.laid_page import laid_lines
 
     for line in laid_lines(project, study):
         _print(line)
+
+
+def _refuse(problems: tuple[Problem, ...], *, as_json: bool) -> None:
+    """Stop with what cannot be, before anything is written."""
+    if not problems:
+        return
+    if as_json:
+        _dump({"schema": 1, "panels": [], "problems": _problems_json(problems)})
+    for problem in problems:
+        _say(str(problem))
+    _stop(FAULTY)
 
 
 class _Progress:

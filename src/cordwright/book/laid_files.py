@@ -1,10 +1,15 @@
 """Which files show a laid wall? One drawing a panel, or one a bay where a panel is long."""
 
+import tempfile
+from collections.abc import Sequence
 from pathlib import Path
 
+from cordwright.base import CordwrightError
 from cordwright.book.assemble import slugs
+from cordwright.book.drawing import Drawing
 from cordwright.book.laid_drawing import draw_laid_panel
 from cordwright.book.log_ends import kinds_of_wood
+from cordwright.book.moving import move_in
 from cordwright.book.svg import to_svg
 from cordwright.case import Project
 from cordwright.plan.results import Plan
@@ -23,6 +28,9 @@ def write_laid_drawings(
         timber: the wood worked out, whose kinds the rings tell.
         study: the laid panels.
         folder: where the drawings go.
+
+    Raises:
+        CordwrightError: the folder cannot be written; it is then as it was.
     """
     kinds = kinds_of_wood(timber.stock.species)
     rings = {
@@ -32,12 +40,26 @@ def write_laid_drawings(
     }
     panels = {panel.name: panel for panel in plan.panels}
     names = dict(zip(panels, slugs(list(panels)), strict=True))
-    folder.mkdir(parents=True, exist_ok=True)
-    written: list[Path] = []
-    for layout in study.panels:
-        name = layout.face.name
-        for drawing in draw_laid_panel(project, panels[name], layout, rings, f"laid-{names[name]}"):
-            path = folder / f"{drawing.name}.svg"
+    drawings = [
+        drawing
+        for layout in study.panels
+        for drawing in draw_laid_panel(
+            project, panels[layout.face.name], layout, rings, f"laid-{names[layout.face.name]}"
+        )
+    ]
+    try:
+        return _write(drawings, folder)
+    except OSError as fault:
+        raise CordwrightError(f"the drawings could not be written to {folder}: {fault.strerror or fault}") from fault
+
+
+def _write(drawings: Sequence[Drawing], folder: Path) -> tuple[Path, ...]:
+    """All together or not at all."""
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(prefix=".laid-", dir=folder.parent) as beside:
+        made = [Path(beside) / f"{drawing.name}.svg" for drawing in drawings]
+        for path, drawing in zip(made, drawings, strict=True):
             path.write_text(to_svg(drawing), encoding="utf-8")
-            written.append(path)
-    return tuple(written)
+        folder.mkdir(exist_ok=True)
+        move_in(made, folder, Path(beside))
+    return tuple(folder / path.name for path in made)

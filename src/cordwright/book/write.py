@@ -1,8 +1,7 @@
 """How do the finished sheets come into the owner's folder? All at once: made beside it, then moved in."""
 
 import tempfile
-from collections.abc import Callable, Sequence
-from contextlib import suppress
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 from typing import Final
@@ -13,6 +12,7 @@ from cordwright.book.content import Book, Picture, drawings_in
 from cordwright.book.drawing import Drawing
 from cordwright.book.html_backend import set_page
 from cordwright.book.lists import to_csv, write_workbook
+from cordwright.book.moving import move_in
 from cordwright.book.svg import to_svg
 from cordwright.book.typst_backend import set_pdf
 from cordwright.case import Project
@@ -49,7 +49,7 @@ def write_book(
                 *_lists_and_drawings(project, reckoning, book, Path(beside), today),
             )
             tell(0.95, "moving the book into place")
-            _move_in(made, folder, Path(beside))
+            move_in(made, folder, Path(beside), _stale(folder, {p.name for p in made}))
     except OSError as fault:
         raise CordwrightError(f"the book could not be written to {folder}: {fault.strerror or fault}") from fault
     tell(1.0, "the book is written")
@@ -86,29 +86,6 @@ def _pictures(book: Book) -> list[Drawing]:
     return [
         d for sheet in book.sheets for block in sheet.blocks if isinstance(block, Picture) for d in drawings_in(block)
     ]
-
-
-def _move_in(made: Sequence[Path], folder: Path, beside: Path) -> None:
-    """Set the old files aside, move the new ones in; if any of it fails, put everything back."""
-    aside = beside / "aside"
-    aside.mkdir()
-    moved: list[tuple[Path, Path]] = []
-    try:
-        for old in (*_stale(folder, {p.name for p in made}), *(folder / p.name for p in made)):
-            if old.exists():
-                _move(old, aside / old.name, moved)
-        for new in made:
-            _move(new, folder / new.name, moved)
-    except OSError:
-        for source, target in reversed(moved):
-            with suppress(OSError):
-                target.replace(source)
-        raise
-
-
-def _move(source: Path, target: Path, moved: list[tuple[Path, Path]]) -> None:
-    source.replace(target)
-    moved.append((source, target))
 
 
 def _stale(folder: Path, kept: set[str]) -> list[Path]:

@@ -39,7 +39,7 @@ from cordwright.project.schema import (
     WallTable,
 )
 from cordwright.site.inputs import LocalRule, SiteInput
-from cordwright.wall.inputs import Fill, Joints, WallInput
+from cordwright.wall.inputs import Fill, Joints, WallInput, Wishes
 
 WOOD_FRACTION_SPREAD: Final = 0.05
 """How far the wood fraction of a laid wall may lie from the planned one when the owner states no spread."""
@@ -148,9 +148,9 @@ def _roof(roof: RoofTable | None, north: float) -> Roof | None:
     return Roof(form=roof.form, pitch=roof.pitch, overhang=roof.overhang, ridge=ridge)
 
 
-def wall_input(wall: WallTable | None, echo: list[str]) -> WallInput | None:
-    """Give joints, wood fraction and fill; None if the table has a fault."""
-    if wall is None:
+def wall_input(wall: WallTable | None, wishes: Wishes | None, echo: list[str]) -> WallInput | None:
+    """Give joints, wood fraction, fill and wishes; None if a table has a fault."""
+    if wall is None or wishes is None:
         return None
     low, high = wall.wood_fraction_low, wall.wood_fraction_high
     if low is None and high is None:
@@ -162,6 +162,7 @@ def wall_input(wall: WallTable | None, echo: list[str]) -> WallInput | None:
         wood_fraction_low=wall.wood_fraction if low is None else low,
         wood_fraction_high=wall.wood_fraction if high is None else high,
         fill=Fill(**dict(wall.fill)) if wall.fill else Fill(),
+        wishes=wishes,
     )
 
 

@@ -20,6 +20,7 @@ from cordwright.project.schema import (
     BottleTable,
     CostTable,
     FrameTable,
+    LayoutTable,
     MixTable,
     OpeningTable,
     PanelTable,
@@ -48,6 +49,7 @@ SINGLE: Final[Mapping[str, type[BaseModel]]] = {
     "roof": RoofTable,
     "wall": WallTable,
     "stock": StockTable,
+    "layout": LayoutTable,
     "mix": MixTable,
     "cost": CostTable,
 }

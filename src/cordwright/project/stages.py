@@ -15,7 +15,7 @@ from cordwright.project.schema import ProjectTable
 from cordwright.reckon import reckon
 from cordwright.site.inputs import SiteInput
 from cordwright.timber.inputs import TimberInput
-from cordwright.wall.inputs import WallInput
+from cordwright.wall.inputs import WallInput, Wishes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,6 +75,18 @@ def _note_joint_faults(project: Project, price_units: tuple[str, ...], findings:
 
 def _note_wall_faults(project: Project, built: plan.Plan, wood: timber.Timber, findings: Findings) -> None:
     findings.take(wall.find_faults(project.wall, built, project.plan.section, wood.stock.diameter))
+    if project.wall.wishes != Wishes():
+        _note_wish_faults(project, built, wood, findings)
+
+
+def _note_wish_faults(project: Project, built: plan.Plan, wood: timber.Timber, findings: Findings) -> None:
+    # Loaded only where something is wished: to check a plain file takes none of it.
+    from cordwright.wall.faces import faces_of, logs_of
+    from cordwright.wall.wish_faults import find_wish_faults
+
+    stock = wood.stock
+    joints = project.wall.joints
+    findings.take(find_wish_faults(project.wall.wishes, faces_of(built), logs_of(stock), frozenset(stock.id), joints))
 
 
 def _note_refusal(project: Project, refusal: CordwrightError, findings: Findings) -> None:

@@ -157,6 +157,53 @@ def _lay(task: Task, ids: set[str], pulse: Callable[[float], None]) -> PanelLayo
     return _describe(task, parts, net, standing, placed=placed, unused=ids - placed.keys())
 
 
+def renewed(
+    face: Face,
+    placements: Sequence[Placement],
+    *,
+    joint: float,
+    edge: float,
+    top: float = math.inf,
+    unused: Collection[str] = (),
+) -> PanelLayout:
+    """Say anew what holds each log of a panel, in what order they are laid and how the panel comes out.
+
+    No log moves. Those laid (order 1 or more) keep their order; all others (order 0) are numbered after them.
+
+    Args:
+        face: the panel.
+        placements: every log in its place.
+        joint: clear joint between logs [m].
+        edge: joint at edges [m].
+        top: height to which the panel is laid [m].
+        unused: ids of logs left over.
+    """
+    task = Task(face=face, stock=(), fixed=tuple(placements), joint=joint, edge=edge, seed=0, effort="draft")
+    parts = regions.regions_of(face, top)
+    net = sum(r.area for r in regions.regions_of(face))
+    standing = [log for part in parts for log in standing_logs(part, _still_packing(task, part), (), task.fixed)]
+    return _describe(task, parts, net, standing, placed={}, unused=set(unused))
+
+
+def _still_packing(task: Task, part: Region) -> Packing:
+    """A region in which nothing moves."""
+    margin = max((r for _, _, r, _ in task.still()), default=0.0)
+    still = [s for s in task.still() if _reaches(part, s, margin)]
+    x, y, radius = _columns([s[:3] for s in still])
+    return Packing(
+        region=part,
+        offset=task.offset,
+        joint_half=task.joint / 2,
+        sizes=np.zeros(0),
+        x=x,
+        y=y,
+        which=np.zeros(0, np.int64),
+        still=radius,
+        bears=np.array([s[3] for s in still], bool),
+        rng=np.random.default_rng(0),
+    )
+
+
 def _part_of(pulse: Callable[[float], None], start: float, share: float) -> Callable[[float], None]:
     return lambda done: pulse(start + share * done)
 
@@ -199,8 +246,9 @@ def _describe(
     unused: set[str],
 ) -> PanelLayout:
     heights = [y for _, y in task.face.outline]
-    lifts = lifts_of(standing, min(heights), max(heights))
-    laid = [p for p in task.fixed if p.order > 0]
+    there = [Standing(id=p.log.id, x=p.x, y=p.y, radius=p.log.diameter / 2, supports=()) for p in task.fixed if p.order]
+    lifts = lifts_of([*standing, *there], min(heights), max(heights))
+    laid = [replace(p, lift=p.lift or lifts[p.log.id]) for p in task.fixed if p.order > 0]
     order = laying_order(standing, lifts, max((p.order for p in laid), default=0))
     locked = {p.log.id: p.log for p in task.fixed}
     placements = [*laid, *_placements(standing, {**placed, **locked}, lifts, order)]

@@ -6,7 +6,7 @@ Rounds are measured exactly; the arc of a split is measured as many short chords
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final, Literal
@@ -87,6 +87,7 @@ def judge(
     joint_least: float,
     edge: float,
     tolerance: float = 5e-5,
+    settled: Collection[str] = (),
 ) -> tuple[Violation, ...]:
     """All that is wrong with a laid panel; an empty answer says only that these rules were kept.
 
@@ -100,6 +101,8 @@ def judge(
         joint_least: clear width around a filler, towards edges no more than `edge` [m].
         edge: clear width to the outline and to the frames of openings [m].
         tolerance: what a width may lack [m].
+        settled: ids of logs laid or locked, whose places the owner decided: how they stand to each other and to the
+            panel is the owner's fact, how all others stand to them is judged.
 
     Raises:
         InputError: two logs of the stock share an id, or an outline that crosses itself.
@@ -114,13 +117,26 @@ def judge(
         *_unlike_stock(layout, stock),
         *used_twice((layout,)),
         *(Violation(rule="edge", ids=(p.log.id,), amount=math.inf) for p in nowhere),
-        *_narrow_joints(bodies, rules),
-        *_out_of_bounds(bodies, layout, rules),
         *_disturbed_fillers(bodies, layout, rules),
-        *_faults_of_order(layout.placements),
-        *_faults_of_support(bodies, layout, rules),
-        *_faults_of_lift(layout.placements),
+        *_undecided(
+            (
+                *_narrow_joints(bodies, rules),
+                *_out_of_bounds(bodies, layout, rules),
+                *_faults_of_order(layout.placements),
+                *_faults_of_support(bodies, layout, rules),
+                *_faults_of_lift(layout.placements),
+            ),
+            settled,
+        ),
     )
+
+
+def _undecided(violations: Iterable[Violation], settled: Collection[str]) -> Iterator[Violation]:
+    """Leave out what the owner decided: between two settled logs, or between a settled one and panel or chip."""
+    for v in violations:
+        concerned = v.ids if v.rule in ("joint", "order") else v.ids[:1]
+        if not set(concerned) <= set(settled):
+            yield v
 
 
 def used_twice(layouts: Iterable[PanelLayout]) -> tuple[Violation, ...]:

@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from cordwright.plan.inputs import Point
 from cordwright.wall.layout import Filler, LayoutReport, Log, PanelLayout, Placement
+from cordwright.wall.shortage import Shortage, Widened
 
 SCHEMA: Final = 1
 UNIT: Final = "m"
@@ -18,6 +19,9 @@ def layout_json(
     *,
     mortar_depth: float | None = None,
     seconds: Mapping[str, float] | None = None,
+    shortage: Shortage | None = None,
+    widened: Widened | None = None,
+    settled: Sequence[str] = (),
 ) -> Mapping[str, Any]:
     """What `lay --json` prints: panels with their logs in laying order, the stock, and the logs left over.
 
@@ -29,6 +33,9 @@ def layout_json(
         unused: ids of those that stand in no panel.
         mortar_depth: depth of mortar in a joint, all beads together [m].
         seconds: by panel, how long laying it out took [s].
+        shortage: what the stock lacks to close the wall; null when nothing.
+        widened: what a joint wider than nominal costs; null when it is not wider.
+        settled: ids of logs whose places the owner decided, laid or locked.
     """
     took = seconds or {}
     return {
@@ -37,7 +44,19 @@ def layout_json(
         "panels": [_panel(p, mortar_depth, took.get(p.face.name)) for p in panels],
         "stock": [{"id": log.id, "stem": log.stem, "diameter": log.diameter} for log in stock],
         "unused": list(unused),
+        "settled": list(settled),
+        "widened": None if widened is None else _values(widened),
+        "shortage": None if shortage is None else _shortage(shortage),
     }
+
+
+def _values(value: Shortage | Widened) -> dict[str, Any]:
+    return {name: getattr(value, name) for name in type(value).__slots__}
+
+
+def _shortage(shortage: Shortage) -> dict[str, Any]:
+    classes = [{"low": c.low, "high": c.high, "count": c.count} for c in shortage.classes]
+    return {**_values(shortage), "classes": classes}
 
 
 def _panel(layout: PanelLayout, mortar_depth: float | None, seconds: float | None) -> dict[str, Any]:

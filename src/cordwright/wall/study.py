@@ -1,17 +1,23 @@
-"""How is the whole wall laid out of the owner's stock, and what is left?"""
+"""How is the whole wall laid out of the owner's stock and wishes, around what stands already, and what is left?"""
 
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from cordwright.base import InputError, Problem
 from cordwright.plan.results import Plan
 from cordwright.timber.inputs import TimberInput
 from cordwright.timber.results import Timber
 from cordwright.wall import stocking
+from cordwright.wall.advice import band_notes, stock_notes
 from cordwright.wall.dealing import allot, net_area, wall_joint
 from cordwright.wall.engine import EffortName, lay_panel
 from cordwright.wall.faces import faces_of, logs_of
-from cordwright.wall.inputs import Joints, WallInput
-from cordwright.wall.layout import Cancelled, Face, Log, PanelLayout, Progress, never, quiet
+from cordwright.wall.inputs import Joints, WallInput, Wishes
+from cordwright.wall.layout import Cancelled, Face, Log, PanelLayout, Placement, Progress, never, quiet
+from cordwright.wall.relaying import replan
+from cordwright.wall.shortage import SIZE_CLASSES, Shortage, Supply, Widened, shortage_of, widened
+from cordwright.wall.swapping import swap
+from cordwright.wall.wishes import Note, as_laid, close_pairs, locked, stock_as_laid
 
 Clock = Callable[[], float]
 
@@ -20,13 +26,21 @@ Clock = Callable[[], float]
 class LayoutStudy:
     """All panels laid, the stock they were laid from, and the ids left over.
 
-    `seconds`: by panel, how long it took, as told by the clock the caller hands in; empty without one.
+    `stock` has laid logs at the diameter measured in the wall. `seconds`: by panel, how long it took, as told by the
+    clock the caller hands in; empty without one. `settled`: logs laid or locked, whose places the owner decided.
+    `notes`: what the builder should know; `refusals`: swaps that cannot be, with the numbers, as faults of the file.
+    `shortage`: what is missing when the stock does not close the wall; `widened`: what its wider joint costs.
     """
 
     panels: tuple[PanelLayout, ...]
     stock: tuple[Log, ...]
     unused: tuple[str, ...]
     seconds: dict[str, float] = field(default_factory=dict)
+    settled: tuple[str, ...] = ()
+    notes: tuple[Note, ...] = ()
+    refusals: tuple[Problem, ...] = ()
+    shortage: Shortage | None = None
+    widened: Widened | None = None
 
     @property
     def joint(self) -> float:
@@ -40,23 +54,28 @@ def lay_study(
     stated: TimberInput,
     wall: WallInput,
     *,
-    seed: int,
+    seed: int | None = None,
     only: str = "",
+    mortar_depth: float | None = None,
+    size_class: float = SIZE_CLASSES["metric"],
     progress: Progress = quiet,
     cancelled: Cancelled = never,
     clock: Clock | None = None,
 ) -> LayoutStudy:
-    """Lay every panel, or only one from its own share of the stock.
+    """Lay every panel, or only one from its own share of the stock, as the owner wishes.
 
     Expected culls and the spares kept back are left out evenly over the sizes: nobody knows yet which logs they are.
+    Locked logs stand from the start; then logs change places as asked; last the rest gives way to what is really laid.
 
     Args:
         plan: the plan worked out.
         timber: the wood worked out.
         stated: shares of culls and spares.
-        wall: joints as stated.
-        seed: fixes every choice.
+        wall: joints and wishes as stated.
+        seed: fixes every choice; None takes the one wished.
         only: a panel's name; empty for all.
+        mortar_depth: depth of mortar in a joint, all beads together [m].
+        size_class: breadth of the classes of diameter in which missing logs are told [m].
         progress: told the share done and the panel at hand.
         cancelled: asked often; the laying stops when it says so.
         clock: seconds of a running clock, to time each panel; stages have none of their own.
@@ -65,21 +84,118 @@ def lay_study(
         InputError: a size or joint that no wall can have.
         StoppedError: `cancelled` said so.
     """
-    stock = logs_of(timber.stock)
-    usable = keep_share(stock, (1 - (stated.cull_share or 0.0)) * (1 - (stated.spare_share or 0.0)))
+    wishes, stock, faces = wall.wishes, logs_of(timber.stock), faces_of(plan)
+    kept = (1 - (stated.cull_share or 0.0)) * (1 - (stated.spare_share or 0.0))
+    usable = tuple(log for log in keep_share(stock, kept) if log.id not in wishes.forbidden)
+    locks = locked(wishes, stock)
+    seeded = wishes.seed if seed is None else seed
+    panels, seconds = _timed(
+        laid_panels(
+            faces, usable, wall.joints, seeded, only=only, forbidden=wishes.forbidden, fixed=locks, progress=progress,
+            cancelled=cancelled,
+        ),
+        clock,
+    )  # fmt: skip
+    panels, refusals = _swapped(panels, wishes, stock, wall.joints, whole=not only)
+    as_measured = stock_as_laid(stock, wishes.laid)
+    panels, notes = _around_laid(panels, wishes, as_measured, wall.joints, seeded, cancelled)
+    placed = {p.log.id for panel in panels for p in panel.placements}
+    supply = _supply(stated, len(stock), kept)
+    return LayoutStudy(
+        panels=tuple(panels),
+        stock=as_measured,
+        unused=tuple(log.id for log in as_measured if log.id not in placed),
+        seconds=seconds,
+        settled=tuple(sorted({*(w.log for w in (*wishes.locks, *wishes.laid))} & placed)),
+        notes=(*notes, *stock_notes(usable), *band_notes(faces, usable, wall.joints)),
+        refusals=refusals,
+        shortage=shortage_of(
+            faces, _all_usable(usable, locks), wall.joints, supply, mortar_depth=mortar_depth, size_class=size_class
+        ),
+        widened=widened(
+            faces, usable, wall.joints, max((p.report.joint_nominal for p in panels), default=0.0),
+            mortar_depth=mortar_depth,
+        ),
+    )  # fmt: skip
+
+
+def _timed(laid: Iterator[PanelLayout], clock: Clock | None) -> tuple[list[PanelLayout], dict[str, float]]:
     panels: list[PanelLayout] = []
     seconds: dict[str, float] = {}
     started = clock() if clock else 0.0
-    for panel in laid_panels(
-        faces_of(plan), usable, wall.joints, seed, only=only, progress=progress, cancelled=cancelled
-    ):
+    for panel in laid:
         panels.append(panel)
         if clock:
             seconds[panel.face.name] = clock() - started
             started = clock()
-    placed = {p.log.id for panel in panels for p in panel.placements}
-    unused = tuple(log.id for log in stock if log.id not in placed)
-    return LayoutStudy(panels=tuple(panels), stock=stock, unused=unused, seconds=seconds)
+    return panels, seconds
+
+
+def _all_usable(usable: Sequence[Log], locks: Mapping[str, Sequence[Placement]]) -> tuple[Log, ...]:
+    known = {log.id for log in usable}
+    held = [p.log for placements in locks.values() for p in placements if p.log.id not in known]
+    return (*usable, *held)
+
+
+def _supply(stated: TimberInput, logs: int, kept: float) -> Supply:
+    """Stems where there are only stems, stacked volume where there are only piles; a mixed stock is counted by neither."""
+    return Supply(
+        logs=max(1, logs),
+        stems=0 if stated.piles else sum(stem.count for stem in stated.stems),
+        stacked=0.0 if stated.stems else sum(pile.stacked_volume for pile in stated.piles),
+        kept=kept,
+    )
+
+
+def _swapped(
+    panels: Sequence[PanelLayout], wishes: Wishes, stock: Sequence[Log], joints: Joints, *, whole: bool
+) -> tuple[list[PanelLayout], tuple[Problem, ...]]:
+    """Let logs change places as asked, one pair after another; a pair that cannot is told and left."""
+    refusals: list[Problem] = []
+    locks = tuple(lock.log for lock in wishes.locks)
+    done = tuple(panels)
+    for i, pair in enumerate(wishes.swaps):
+        here = {p.log.id for panel in done for p in panel.placements}
+        if not whole and not {pair.log, pair.other} & here:
+            continue
+        try:
+            done = swap(
+                done, pair.log, pair.other, stock, joint_least=joints.least, edge=joints.edge, locked=locks
+            )  # fmt: skip
+        except InputError as refusal:
+            hint = "swap it with a log nearer in size, or take the swap away"
+            refusals.append(Problem(field=f"layout.swaps[{i}]", message=str(refusal), hint=hint))
+    return list(done), tuple(refusals)
+
+
+def _around_laid(
+    panels: Sequence[PanelLayout],
+    wishes: Wishes,
+    stock: Sequence[Log],
+    joints: Joints,
+    seed: int,
+    cancelled: Cancelled,
+) -> tuple[list[PanelLayout], tuple[Note, ...]]:
+    """Let the rest of each panel give way to what is laid; panels whose logs were laid elsewhere mend their gaps."""
+    if not wishes.laid:
+        return list(panels), ()
+    by_id = {log.id: log for log in stock}
+    gone = {row.log for row in wishes.laid}
+    locks = tuple(lock.log for lock in wishes.locks)
+    done: list[PanelLayout] = []
+    notes: list[Note] = []
+    for panel in panels:
+        laid = as_laid(panel.face, wishes.laid, stock, joint=panel.report.joint_nominal, edge=joints.edge)
+        notes += close_pairs(laid, joints.least)
+        share = {*(p.log.id for p in panel.placements), *panel.unused}
+        if laid or share & gone:
+            left = [by_id[i] for i in sorted(share - gone) if i in by_id]
+            panel = replan(
+                panel, laid, left, joint_least=joints.least, joint_largest=joints.largest, edge=joints.edge,
+                seed=seed, locked=locks, cancelled=cancelled,
+            )  # fmt: skip
+        done.append(panel)
+    return done, tuple(notes)
 
 
 def laid_panels(
@@ -91,6 +207,7 @@ def laid_panels(
     only: str = "",
     effort: EffortName = "normal",
     forbidden: Collection[str] = (),
+    fixed: Mapping[str, Sequence[Placement]] | None = None,
     progress: Progress = quiet,
     cancelled: Cancelled = never,
 ) -> Iterator[PanelLayout]:
@@ -104,6 +221,7 @@ def laid_panels(
         only: a panel's name, laid from its own share of the stock; empty for all.
         effort: "draft" for a look, "normal" for the wall.
         forbidden: ids of logs that must not be used.
+        fixed: by panel, logs locked to a place; they belong to their panel and no other.
         progress: told the share done and what is done.
         cancelled: asked often; the laying stops when it says so.
 
@@ -111,8 +229,11 @@ def laid_panels(
         InputError: a size or joint that no wall can have, or one id twice.
         StoppedError: `cancelled` said so.
     """
-    usable = [log for log in stocking.round_logs(stock) if log.id not in forbidden]
-    joint = wall_joint(faces, usable, joints)
+    locks = fixed or {}
+    held = [p.log for placements in locks.values() for p in placements]
+    banned = {*forbidden, *(log.id for log in held)}
+    usable = [log for log in stocking.round_logs(stock) if log.id not in banned]
+    joint = wall_joint(faces, [*usable, *held], joints)
     dealt = allot(usable, faces, joint=joint, edge=joints.edge)
     wanted = [face for face in faces if only in ("", face.name)]
     total = sum(net_area(face) for face in wanted)
@@ -121,7 +242,8 @@ def laid_panels(
         share = net_area(face) / total
         yield lay_panel(
             face, dealt[face.name], joint=joint, joint_least=joints.least, joint_largest=joints.largest,
-            edge=joints.edge, seed=seed, effort=effort, cancelled=cancelled, progress=_span_of(progress, done, share),
+            edge=joints.edge, seed=seed, effort=effort, fixed=locks.get(face.name, ()), cancelled=cancelled,
+            progress=_span_of(progress, done, share),
         )  # fmt: skip
         done += share
 
