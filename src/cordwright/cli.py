@@ -246,7 +246,7 @@ def book(
 
 
 @app.command()
-def lay(
+def lay(  # noqa: PLR0917 - an option each, named by the owner
     file: File,
     panel: Annotated[str, typer.Option(help="lay this panel only, from its share of the stock")] = "",
     output: Annotated[Path | None, typer.Option("-o", "--output", help="folder for one drawing a panel (SVG)")] = None,
@@ -315,7 +315,18 @@ def lay(
         from cordwright.wall.layout_json import layout_json
 
         depth = project.plan.section.mortar_depth
-        _dump(layout_json(study.panels, study.stock, study.unused, mortar_depth=depth, seconds=study.seconds, **told))
+        _dump(
+            layout_json(
+                study.panels,
+                study.stock,
+                study.unused,
+                mortar_depth=depth,
+                seconds=study.seconds,
+                shortage=study.shortage,
+                widened=study.widened,
+                settled=study.settled,
+            )
+        )
         return
     from cordwright.book.laid_page import laid_lines
 

@@ -155,7 +155,8 @@ def wishes_of(document: Document, folder: Folder, findings: Findings, asked: Ask
     folder.files.extend(asked.laid if asked else ())
     laid: list[LaidLog] = []
     for n, (path, where) in enumerate(files):
-        laid += _read_laid(path, where, findings, folder.echo, "laid" if n == 0 else f"laid-{n + 1}", len(laid))
+        field = "laid" if n == 0 else f"laid-{n + 1}"
+        laid += _read_laid(path, where, findings, folder.echo, field=field, first=len(laid))
     if findings.count > before or not document.sound("layout"):
         return None
     return Wishes(
@@ -170,7 +171,7 @@ def wishes_of(document: Document, folder: Folder, findings: Findings, asked: Ask
     )
 
 
-def _read_laid(path: Path, where: str, findings: Findings, echo: list[str], field: str, first: int) -> list[LaidLog]:
+def _read_laid(path: Path, where: str, findings: Findings, echo: list[str], *, field: str, first: int) -> list[LaidLog]:
     """Read laid.csv: one laid log a row, in the order of laying.
 
     Args:

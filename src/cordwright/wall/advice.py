@@ -7,6 +7,7 @@ import numpy as np
 from cordwright.base import Cite
 from cordwright.wall.inputs import Joints
 from cordwright.wall.layout import Face, Hole, Log
+from cordwright.wall.region import Floats
 from cordwright.wall.wishes import Note
 
 EVEN = 0.15
@@ -69,7 +70,7 @@ def _band(face: Face, hole: Hole) -> tuple[float, float]:
     return float(above.length), max(xs) - min(xs)
 
 
-def _fits(height: float, width: float, sizes: np.ndarray[tuple[int], np.dtype[np.float64]], joints: Joints) -> bool:
+def _fits(height: float, width: float, sizes: Floats, joints: Joints) -> bool:
     """Whether one row or two close the band with enough logs of the right size, or it is high enough for any mix."""
     mean = float(np.mean(sizes))
     if height - 2 * joints.edge > 2.5 * mean + joints.nominal:
@@ -82,9 +83,7 @@ def _fits(height: float, width: float, sizes: np.ndarray[tuple[int], np.dtype[np
     return False
 
 
-def _band_note(
-    face: Face, hole: Hole, height: float, sizes: np.ndarray[tuple[int], np.dtype[np.float64]], joints: Joints
-) -> Note:
+def _band_note(face: Face, hole: Hole, height: float, sizes: Floats, joints: Joints) -> Note:
     row = float(np.median(sizes)) + 2 * joints.edge
     return Note(
         pieces=(

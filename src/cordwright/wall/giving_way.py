@@ -1,8 +1,8 @@
 """Something stands otherwise than planned: which logs near it give way, and how far, so that all others stay?
 
-Only a zone around the trouble moves; it grows until every joint holds. Where shifting is not enough the most pressed log
-is taken out, one after another, and spare logs go into the gaps. Plans are so full that shifts of a few millimetres run
-far; logs taken out are few (measured: 2 of 184 beside 178 laid 6 mm off, and 180 of 184 within 10 mm of their places).
+Only a zone around the trouble moves; it grows until every joint holds. Where shifting is not enough the most pressed
+log is taken out, one after another, and spare logs go into the gaps. Plans are so full that shifts of a few millimetres
+run far, but the logs taken out are few.
 """
 
 from collections.abc import Callable

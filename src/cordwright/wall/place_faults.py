@@ -149,14 +149,14 @@ def laid_place_faults(wishes: Wishes, faces: Sequence[Face], stock: Sequence[Log
     for face in faces:
         spots = _spots(wishes.laid, "laid", face, logs)
         for n, spot in enumerate(spots):
-            yield from _laid_fault(spot, face, spots[:n], joints)
+            yield from _laid_fault(spot, face, spots[:n])
             yield from _order_fault(spot, spots[:n], joints)
 
 
-def _laid_fault(spot: _Spot, face: Face, before: Sequence[_Spot], joints: Joints) -> Iterator[Problem]:
+def _laid_fault(spot: _Spot, face: Face, before: Sequence[_Spot]) -> Iterator[Problem]:
     if not _centre_in_wall(spot, face):
-        message = f"the middle of laid log {spot.log} lies outside the wood of panel {face.name}"
-        hint = "measure from the panel's left end, seen from inside, and from the bed; the panel's edge or a frame is there"
+        message = f"the middle of laid log {spot.log} lies outside panel {face.name} or in an opening"
+        hint = "measure from the panel's left end, seen from inside, and from the bed"
         yield Problem(field=spot.field, message=message, hint=hint)
         return
     wrong = [*_face_words(spot, face, 0.0, MEASURING), *_disc_words(spot, face, before, 0.0, MEASURING)]

@@ -1,4 +1,4 @@
-"""The wall goes otherwise than planned: how is the rest laid around what stands, so that most of the plan stays true?"""
+"""The wall goes otherwise than planned: how is the rest laid around what stands, most of the plan staying true?"""
 
 import math
 from collections.abc import Collection, Mapping, Sequence
@@ -74,7 +74,8 @@ def replan(
     for n, part in enumerate(regions.regions_of(layout.face, top)):
         if cancelled():
             raise StoppedError(f"{layout.face.name}: the laying was stopped")
-        moved += _relay_part(layout, part, rest, [*laid, *rest.locks], joint, edge, (seed, n), moved)
+        standing = [*laid, *rest.locks]
+        moved += _relay_part(layout, part, rest, standing=standing, edge=edge, seed=(seed, n), before=moved)
     progress(1.0, layout.face.name)
     placed = {p.log.id for p in moved} | in_wall | {p.log.id for p in rest.locks}
     unused = {log.id for log in stock_left} - placed
@@ -85,7 +86,7 @@ def replan(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Rest:
-    """What of a plan is still to be laid: logs that may move, logs that keep their place, logs to spare, empty places."""
+    """What of a plan is still to lay: logs that may move, logs that keep their place, spare logs, empty places."""
 
     planned: tuple[Placement, ...]
     locks: tuple[Placement, ...]
@@ -144,16 +145,17 @@ def _relay_part(
     layout: PanelLayout,
     part: Region,
     rest: _Rest,
+    *,
     standing: Sequence[Placement],
-    joint: float,
     edge: float,
     seed: tuple[int, int],
     before: Sequence[Placement],
 ) -> list[Placement]:
+    joint = layout.report.joint_nominal
     mine = [p for p in rest.planned if _within(part, p)]
     used = {p.log.id for p in before} | {p.log.id for p in rest.planned if p not in mine}
     logs = sorted([*(p.log for p in mine), *(g for g in rest.spare if g.id not in used)], key=_by_size)
-    packing = packing_of(part, mine, logs, stills(layout, standing, joint), joint, edge, seed)
+    packing = packing_of(part, mine, logs, stills(layout, standing, joint), joint=joint, edge=edge, seed=seed)
     empty = np.array([(p.x, p.y) for p in rest.empty]).reshape(-1, 2)
     giving_way.make_room(packing, pressed(packing))
     gone = np.array([(p.x, p.y) for p in mine if p.log.id not in _ids(packing, logs)]).reshape(-1, 2)
@@ -185,6 +187,7 @@ def packing_of(
     moving: Sequence[Placement],
     logs: Sequence[Log],
     still: Sequence[Still],
+    *,
     joint: float,
     edge: float,
     seed: Sequence[int],

@@ -116,7 +116,9 @@ def shortage_of(
         stems=math.ceil(logs / supply.kept * supply.stems / supply.logs) if supply.stems else None,
         stacked=logs / supply.kept * supply.stacked / supply.logs if supply.stacked and not supply.stems else None,
         closing_joint=closing,
-        closing_mortar=None if closing is None else extra_mortar(faces, stock, joints, closing, joint, mortar_depth),
+        closing_mortar=None
+        if closing is None
+        else extra_mortar(faces, stock, joints, wide=closing, narrow=joint, depth=mortar_depth),
         height=height_reached(faces, stock, joint, joints.edge),
         openings_top=max((y - _bed(f) for f in faces for hole in f.openings for _, y in hole.outline), default=0.0),
     )
@@ -136,12 +138,18 @@ def widened(
     """
     if joint <= joints.nominal + 1e-9 or not stock:
         return None
-    mortar = extra_mortar(faces, stock, joints, joint, joints.nominal, mortar_depth)
+    mortar = extra_mortar(faces, stock, joints, wide=joint, narrow=joints.nominal, depth=mortar_depth)
     return Widened(joint=joint, nominal=joints.nominal, extra_mortar=mortar)
 
 
 def extra_mortar(
-    faces: Sequence[Face], stock: Sequence[Log], joints: Joints, wide: float, narrow: float, depth: float | None
+    faces: Sequence[Face],
+    stock: Sequence[Log],
+    joints: Joints,
+    *,
+    wide: float,
+    narrow: float,
+    depth: float | None,
 ) -> float | None:
     """Give how much more mortar the closed wall takes at one joint than at a narrower one [m3].
 

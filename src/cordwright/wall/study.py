@@ -98,7 +98,7 @@ def lay_study(
     )  # fmt: skip
     panels, refusals = _swapped(panels, wishes, stock, wall.joints, whole=not only)
     as_measured = stock_as_laid(stock, wishes.laid)
-    panels, notes = _around_laid(panels, wishes, as_measured, wall.joints, seeded, cancelled)
+    panels, notes = _around_laid(panels, wishes, as_measured, wall.joints, seed=seeded, cancelled=cancelled)
     placed = {p.log.id for panel in panels for p in panel.placements}
     supply = _supply(stated, len(stock), kept)
     return LayoutStudy(
@@ -106,7 +106,7 @@ def lay_study(
         stock=as_measured,
         unused=tuple(log.id for log in as_measured if log.id not in placed),
         seconds=seconds,
-        settled=tuple(sorted({*(w.log for w in (*wishes.locks, *wishes.laid))} & placed)),
+        settled=tuple(sorted({*(k.log for k in wishes.locks), *(row.log for row in wishes.laid)} & placed)),
         notes=(*notes, *stock_notes(usable), *band_notes(faces, usable, wall.joints)),
         refusals=refusals,
         shortage=shortage_of(
@@ -138,7 +138,7 @@ def _all_usable(usable: Sequence[Log], locks: Mapping[str, Sequence[Placement]])
 
 
 def _supply(stated: TimberInput, logs: int, kept: float) -> Supply:
-    """Stems where there are only stems, stacked volume where there are only piles; a mixed stock is counted by neither."""
+    """Count by stems where there are only stems, by stacked volume where there are only piles, else by neither."""
     return Supply(
         logs=max(1, logs),
         stems=0 if stated.piles else sum(stem.count for stem in stated.stems),
@@ -173,6 +173,7 @@ def _around_laid(
     wishes: Wishes,
     stock: Sequence[Log],
     joints: Joints,
+    *,
     seed: int,
     cancelled: Cancelled,
 ) -> tuple[list[PanelLayout], tuple[Note, ...]]:
@@ -188,13 +189,15 @@ def _around_laid(
         laid = as_laid(panel.face, wishes.laid, stock, joint=panel.report.joint_nominal, edge=joints.edge)
         notes += close_pairs(laid, joints.least)
         share = {*(p.log.id for p in panel.placements), *panel.unused}
-        if laid or share & gone:
-            left = [by_id[i] for i in sorted(share - gone) if i in by_id]
-            panel = replan(
-                panel, laid, left, joint_least=joints.least, joint_largest=joints.largest, edge=joints.edge,
-                seed=seed, locked=locks, cancelled=cancelled,
-            )  # fmt: skip
-        done.append(panel)
+        if not laid and not share & gone:
+            done.append(panel)
+            continue
+        left = [by_id[i] for i in sorted(share - gone) if i in by_id]
+        again = replan(
+            panel, laid, left, joint_least=joints.least, joint_largest=joints.largest, edge=joints.edge, seed=seed,
+            locked=locks, cancelled=cancelled,
+        )  # fmt: skip
+        done.append(again)
     return done, tuple(notes)
 
 

@@ -11,7 +11,7 @@ from cordwright.wall import giving_way
 from cordwright.wall import region as regions
 from cordwright.wall.engine import renewed
 from cordwright.wall.layout import Log, PanelLayout, Placement
-from cordwright.wall.packing import TOLERANCE, Packing, ease
+from cordwright.wall.packing import TOLERANCE, Floats, Packing, ease
 from cordwright.wall.relaying import height_laid, packing_of, stills
 from cordwright.wall.supports import repair, unheld
 
@@ -114,7 +114,7 @@ def _with_left_over(layout: PanelLayout, before: PanelLayout, exchanged: Mapping
 def _fitted(
     layout: PanelLayout,
     placements: Sequence[Placement],
-    spots: np.ndarray[tuple[int, int], np.dtype[np.float64]],
+    spots: Floats,
     exchanged: Mapping[str, Log],
     rules: _Rules,
 ) -> list[Placement]:
@@ -175,7 +175,7 @@ def _too_large(
 def _give_way(
     layout: PanelLayout,
     placements: Sequence[Placement],
-    spots: np.ndarray[tuple[int, int], np.dtype[np.float64]],
+    spots: Floats,
     joint: float,
     rules: _Rules,
 ) -> list[Placement] | None:
@@ -189,9 +189,7 @@ def _give_way(
     return None
 
 
-def _may_move(
-    p: Placement, spots: np.ndarray[tuple[int, int], np.dtype[np.float64]], reach: float, rules: _Rules
-) -> bool:
+def _may_move(p: Placement, spots: Floats, reach: float, rules: _Rules) -> bool:
     near = bool(np.any(np.hypot(spots[:, 0] - p.x, spots[:, 1] - p.y) <= reach))
     return near and p.log.id not in rules.still and p.log.shape == "round"
 
@@ -209,7 +207,7 @@ def _moved(
     for part in regions.regions_of(layout.face, height_laid(layout)):
         mine = [p for p in local if _inside(part, p)]
         logs = sorted((p.log for p in mine), key=lambda g: (g.diameter, g.id))
-        packing = packing_of(part, mine, logs, stills(layout, standing, joint), joint, rules.edge, (0,))
+        packing = packing_of(part, mine, logs, stills(layout, standing, joint), joint=joint, edge=rules.edge, seed=(0,))
         if not _holds(packing):
             return None
         moved |= {p.log.id: p for p in _placed(packing, mine, logs)}
@@ -234,7 +232,7 @@ def _rest(packing: Packing) -> bool:
     return True
 
 
-def _strayed(packing: Packing, x: "giving_way.Floats", y: "giving_way.Floats") -> bool:
+def _strayed(packing: Packing, x: Floats, y: Floats) -> bool:
     m = packing.moving
     return bool(np.any(np.hypot(packing.x[:m] - x, packing.y[:m] - y) > packing.radius[:m] / 2))
 
