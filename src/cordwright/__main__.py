@@ -25,7 +25,8 @@ def main() -> None:
 
         run()
     except Stop:
-        sys.stderr.write("\nstopped; no half-written file is left\n")
+        mark = "\n" if sys.stderr.isatty() else ""  # a terminal has just shown ^C there
+        sys.stderr.write(f"{mark}stopped; no half-written file is left\n")
         sys.exit(STOPPED)
 
 

@@ -3,7 +3,6 @@
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
 from pathlib import Path
 from typing import Any, Final
 
@@ -109,16 +108,19 @@ def _lock(text: str) -> dict[str, str]:
 
 def _ways(words: Sequence[str]) -> list[tuple[str, str, str]]:
     """All ways to part what follows the log's name into panel and two lengths; a panel's name ends before a figure."""
-    rest = words[1:12]
-    cuts = combinations(range(1, len(rest)), 2)
+    rest = words[1:16]
+    starts = [n for n, word in enumerate(rest) if n > 0 and re.match(r"[0-9.]", word)]
     return [
-        (" ".join(rest[:a]), " ".join(rest[a:b]), " ".join(rest[b:]))
-        for a, b in cuts
-        if re.match(r"[0-9.]", rest[a]) and re.match(r"[0-9.]", rest[b])
+        (" ".join(rest[: starts[0]]), " ".join(rest[starts[0] : second]), " ".join(rest[second:]))
+        for second in starts[1:]
     ]
 
 
 def _is_length(text: str) -> bool:
+    """Whether words are one length: a figure with its unit, or feet and inches."""
+    units = re.findall(r"[A-Za-z'\"]+", text)
+    if len(units) != 1 and [u[0].lower() for u in units] not in (["f", "i"], ["'", '"'], ["f", '"'], ["'", "i"]):
+        return False
     try:
         parse_quantity(text, "length", "not negative")
     except FieldFault:
