@@ -36,7 +36,7 @@ sizes = "small"
 log = "T03-1"
 panel = "S"
 from_left = "0.4 m"
-height = "1.1 m"
+height = "0.6 m"
 
 [[layout.swaps]]
 log = "T04-1"
@@ -76,7 +76,7 @@ def test_every_key_is_read(project):
         Band(low=0.0, high=0.5, sizes="large"),
         Band(panel="S", low=0.5, high=1.0, sizes="small"),
     )
-    assert wishes.locks == (Lock(log="T03-1", panel="S", from_left=0.4, height=1.1),)
+    assert wishes.locks == (Lock(log="T03-1", panel="S", from_left=0.4, height=0.6),)
     assert wishes.swaps == (Swap(log="T04-1", other="T05-1"),)
     assert wishes.laid == (
         LaidLog(log="T06-1", panel="W", from_left=pytest.approx(0.112), height=pytest.approx(0.11)),
@@ -105,7 +105,7 @@ def test_what_is_asked_at_the_command_line_is_added_to_the_file(project, tmp_pat
     assert (wishes.seed, wishes.pattern) == (9, "mixed")
     assert wishes.forbidden == ("T01-1", "T01-2", "T08-1")
     assert [(lock.log, lock.from_left, lock.height) for lock in wishes.locks] == [
-        ("T03-1", 0.4, 1.1),
+        ("T03-1", 0.4, 0.6),
         ("T09-1", pytest.approx(0.9652), 0.3),
         ("T10-1", 2.0, 0.3),
     ]

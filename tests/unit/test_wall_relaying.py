@@ -1,4 +1,4 @@
-"""The wall goes otherwise than planned: what stands stays, most of the plan stays true, no rule is broken by the rest."""
+"""The wall goes otherwise than planned: what stands stays, most of the plan stays true, the rest breaks no rule."""
 
 import math
 import time

@@ -286,7 +286,7 @@ def test_an_even_stock_is_told_and_a_mixed_one_not():
     [(1.5, False), (1.65, False), (1.825, False), (1.76, True), (1.93, True), (2.0, False)],
 )
 def test_a_band_over_a_frame_that_no_log_fits_is_told(top, told):
-    """Logs of 150 mm: one row takes 175 mm, two 350 mm; 240 and 70 mm take neither; 500 mm takes any mix; at 0 there is no band."""
+    """Logs of 150 mm: one row takes 175 mm, two 350; 240 and 70 take neither; 500 takes any mix; 0 is no band."""
     face = Face(name="S", outline=box(0, 0, 3, 2), openings=(Hole(id="W1", outline=box(1, 0.8, 2, top)),))
     notes = list(band_notes((face,), even(0.15, 0.002), JOINTS))
     assert bool(notes) == told
