@@ -92,12 +92,12 @@ def test_every_key_is_read(project):
 
 
 def test_what_is_asked_at_the_command_line_is_added_to_the_file(project, tmp_path):
-    (tmp_path / "more.csv").write_text("log;panel;from_left_cm;height_cm\nT07-1;W;53,5;11\n", encoding="utf-8")
+    (tmp_path / "more.csv").write_text("log;panel;from_left_cm;height_cm\nT07-1;W;12,5;31\n", encoding="utf-8")
     asked = Asked(
         seed=9,
         pattern="mixed",
         forbid=("T08-1",),
-        locks=("T09-1 S 3 ft 2 in 0.30 m", "T10-1; S; 2 m; 0.3 m"),
+        locks=("T09-1 S 4 ft 2 in 0.30 m", "T10-1; S; 2 m; 0.3 m"),
         swaps=("T11-1 T12-1", "T13-1; T14-1"),
         laid=(tmp_path / "more.csv",),
     )
@@ -106,12 +106,12 @@ def test_what_is_asked_at_the_command_line_is_added_to_the_file(project, tmp_pat
     assert wishes.forbidden == ("T01-1", "T01-2", "T08-1")
     assert [(lock.log, lock.from_left, lock.height) for lock in wishes.locks] == [
         ("T03-1", 0.4, 0.6),
-        ("T09-1", pytest.approx(0.9652), 0.3),
+        ("T09-1", pytest.approx(1.27), 0.3),
         ("T10-1", 2.0, 0.3),
     ]
     assert wishes.swaps[1:] == (Swap(log="T11-1", other="T12-1"), Swap(log="T13-1", other="T14-1"))
     assert [row.log for row in wishes.laid] == ["T06-1", "mine", "T07-1"]
-    assert wishes.laid[2].from_left == pytest.approx(0.535)
+    assert wishes.laid[2].from_left == pytest.approx(0.125)
 
 
 def test_a_fault_of_what_is_asked_names_the_option(project, tmp_path):

@@ -18,7 +18,7 @@ REPORT = {
 def test_the_mapping_has_the_agreed_keys_and_nothing_else():
     layout = samples.stored()
     written = layout_json((layout,), (*samples.stock_of(layout), samples.log(70)), ("T09-7",))
-    assert set(written) == {"schema", "unit", "panels", "stock", "unused"}
+    assert set(written) == {"schema", "unit", "panels", "stock", "unused", "settled", "widened", "shortage"}
     assert (written["schema"], written["unit"], written["unused"]) == (1, "m", ["T09-7"])
     assert written["stock"][-1] == {"id": "T09-7", "stem": "T09", "diameter": 0.15}
     (panel,) = written["panels"]
