@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from cordwright.project import Reading
     from cordwright.project.wishes import Asked
     from cordwright.reckon import Reckoning
+    from cordwright.wall.study import LayoutStudy
 
 OK, FAULTY, MISUSED = 0, 1, 2
 """Exit codes: done; the owner's file has errors; wrong use."""
@@ -282,19 +283,37 @@ def lay(  # noqa: PLR0917 - an option each, named by the owner
         laid=tuple(laid or ()),
     )
     reading, project = _read(file, as_json=as_json, asked=asked)
-    from time import perf_counter
-
     from cordwright.reckon import reckon as reckon_all
-    from cordwright.wall.shortage import SIZE_CLASSES
-    from cordwright.wall.study import lay_study
 
     reckoning = reckon_all(project)
     names = [p.name for p in reckoning.plan.panels]
     if panel and panel not in names:
         _say(f"there is no panel {panel!r}; the panels are {', '.join(names)}")
         _stop(MISUSED)
+    study = _lay(project, reckoning, panel)
+    _refuse(reading.placed(study.refusals), as_json=as_json)
+    if output is not None:
+        from cordwright.book.laid_files import write_laid_drawings
+
+        for path in write_laid_drawings(project, reckoning.plan, reckoning.timber, study, output):
+            _say(str(path))
+    if as_json:
+        _dump(_layout_json(project, study))
+        return
+    from cordwright.book.laid_page import laid_lines
+
+    for line in laid_lines(project, study):
+        _print(line)
+
+
+def _lay(project: "Project", reckoning: "Reckoning", panel: str) -> "LayoutStudy":
+    from time import perf_counter
+
+    from cordwright.wall.shortage import SIZE_CLASSES
+    from cordwright.wall.study import lay_study
+
     with _Progress() as progress:
-        study = lay_study(
+        return lay_study(
             reckoning.plan,
             reckoning.timber,
             project.timber,
@@ -305,33 +324,21 @@ def lay(  # noqa: PLR0917 - an option each, named by the owner
             progress=progress.part(1.0),
             clock=perf_counter,
         )
-    _refuse(reading.placed(study.refusals), as_json=as_json)
-    if output is not None:
-        from cordwright.book.laid_files import write_laid_drawings
 
-        for path in write_laid_drawings(project, reckoning.plan, reckoning.timber, study, output):
-            _say(str(path))
-    if as_json:
-        from cordwright.wall.layout_json import layout_json
 
-        depth = project.plan.section.mortar_depth
-        _dump(
-            layout_json(
-                study.panels,
-                study.stock,
-                study.unused,
-                mortar_depth=depth,
-                seconds=study.seconds,
-                shortage=study.shortage,
-                widened=study.widened,
-                settled=study.settled,
-            )
-        )
-        return
-    from cordwright.book.laid_page import laid_lines
+def _layout_json(project: "Project", study: "LayoutStudy") -> object:
+    from cordwright.wall.layout_json import layout_json
 
-    for line in laid_lines(project, study):
-        _print(line)
+    return layout_json(
+        study.panels,
+        study.stock,
+        study.unused,
+        mortar_depth=project.plan.section.mortar_depth,
+        seconds=study.seconds,
+        shortage=study.shortage,
+        widened=study.widened,
+        settled=study.settled,
+    )
 
 
 def _refuse(problems: tuple[Problem, ...], *, as_json: bool) -> None:

@@ -200,7 +200,7 @@ def _still_packing(task: Task, part: Region) -> Packing:
         which=np.zeros(0, np.int64),
         still=radius,
         bears=np.array([s[3] for s in still], bool),
-        rng=np.random.default_rng(0),
+        rng=np.random.Generator(np.random.PCG64(0)),
     )
 
 

@@ -57,31 +57,23 @@ def replan(
         InputError: a size or joint that no wall can have, or one id twice.
         StoppedError: `cancelled` said so.
     """
+    if len({log.id for log in stock_left}) < len(stock_left):
+        raise InputError(f"{layout.face.name}: a log's id stands twice in the stock")
     joint = layout.report.joint_nominal
-    in_wall = {p.log.id for p in laid}
-    usable = [log for log in stocking.round_logs(stock_left) if log.id not in {*forbidden, *in_wall}]
-    rest = _Rest.of(layout, laid, usable, locked)
+    banned = {*forbidden, *(p.log.id for p in laid)}
+    rest = _Rest.of(layout, laid, [log for log in stocking.round_logs(stock_left) if log.id not in banned], locked)
     if not rest.stands(layout, laid, joint):
         return lay_panel(
             layout.face, stock_left, joint=joint, joint_least=joint_least, joint_largest=max(joint_largest, joint),
             edge=edge, seed=seed, effort=effort, fixed=[*laid, *rest.locks], forbidden=forbidden, progress=progress,
             cancelled=cancelled,
         )  # fmt: skip
-    if len({log.id for log in stock_left}) < len(stock_left):
-        raise InputError(f"{layout.face.name}: a log's id stands twice in the stock")
-    top = height_laid(layout)
-    moved: list[Placement] = []
-    for n, part in enumerate(regions.regions_of(layout.face, top)):
-        if cancelled():
-            raise StoppedError(f"{layout.face.name}: the laying was stopped")
-        standing = [*laid, *rest.locks]
-        moved += _relay_part(layout, part, rest, standing=standing, edge=edge, seed=(seed, n), before=moved)
+    if cancelled():
+        raise StoppedError(f"{layout.face.name}: the laying was stopped")
+    standing = [*laid, *rest.locks, *_relaid(layout, rest, [*laid, *rest.locks], edge, seed)]
     progress(1.0, layout.face.name)
-    placed = {p.log.id for p in moved} | in_wall | {p.log.id for p in rest.locks}
-    unused = {log.id for log in stock_left} - placed
-    return renewed(
-        layout.face, [*laid, *rest.locks, *moved], joint=joint, edge=edge, top=top, unused=unused
-    )  # fmt: skip
+    unused = {log.id for log in stock_left} - {p.log.id for p in standing}
+    return renewed(layout.face, standing, joint=joint, edge=edge, top=height_laid(layout), unused=unused)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,6 +131,16 @@ def height_laid(layout: PanelLayout) -> float:
         area = sum(part.area for part in regions.regions_of(layout.face, middle))
         low, high = (middle, high) if area < layout.closed * net else (low, middle)
     return high
+
+
+def _relaid(
+    layout: PanelLayout, rest: "_Rest", standing: Sequence[Placement], edge: float, seed: int
+) -> list[Placement]:
+    """Give all logs of the rest where they stand now, region by region."""
+    moved: list[Placement] = []
+    for n, part in enumerate(regions.regions_of(layout.face, height_laid(layout))):
+        moved += _relay_part(layout, part, rest, standing=standing, edge=edge, seed=(seed, n), before=moved)
+    return moved
 
 
 def _relay_part(

@@ -1,7 +1,7 @@
 """How is the whole wall laid out of the owner's stock and wishes, around what stands already, and what is left?"""
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from cordwright.base import InputError, Problem
 from cordwright.plan.results import Plan
@@ -87,36 +87,50 @@ def lay_study(
     wishes, stock, faces = wall.wishes, logs_of(timber.stock), faces_of(plan)
     kept = (1 - (stated.cull_share or 0.0)) * (1 - (stated.spare_share or 0.0))
     usable = tuple(log for log in keep_share(stock, kept) if log.id not in wishes.forbidden)
-    locks = locked(wishes, stock)
-    seeded = wishes.seed if seed is None else seed
     panels, seconds = _timed(
         laid_panels(
-            faces, usable, wall.joints, seeded, only=only, forbidden=wishes.forbidden, fixed=locks, progress=progress,
-            cancelled=cancelled,
+            faces, usable, wall.joints, wishes.seed if seed is None else seed, only=only, forbidden=wishes.forbidden,
+            fixed=locked(wishes, stock), progress=progress, cancelled=cancelled,
         ),
         clock,
     )  # fmt: skip
     panels, refusals = _swapped(panels, wishes, stock, wall.joints, whole=not only)
     as_measured = stock_as_laid(stock, wishes.laid)
-    panels, notes = _around_laid(panels, wishes, as_measured, wall.joints, seed=seeded, cancelled=cancelled)
-    placed = {p.log.id for panel in panels for p in panel.placements}
+    panels, notes = _around_laid(panels, wishes, as_measured, wall.joints, cancelled=cancelled)
+    study = replace(_study_of(panels, as_measured, wishes), seconds=seconds, notes=notes, refusals=refusals)
     supply = _supply(stated, len(stock), kept)
+    return _with_advice(study, faces, usable, wall, supply=supply, mortar_depth=mortar_depth, size_class=size_class)
+
+
+def _with_advice(
+    study: LayoutStudy,
+    faces: Sequence[Face],
+    usable: Sequence[Log],
+    wall: WallInput,
+    *,
+    supply: Supply,
+    mortar_depth: float | None,
+    size_class: float,
+) -> LayoutStudy:
+    """Add what a mason would say of this stock, and what it lacks to close the wall."""
+    every = _with_locked(usable, wall.wishes, study.stock)
+    return replace(
+        study,
+        notes=(*study.notes, *stock_notes(usable), *band_notes(faces, usable, wall.joints)),
+        shortage=shortage_of(faces, every, wall.joints, supply, mortar_depth=mortar_depth, size_class=size_class),
+        widened=widened(faces, usable, wall.joints, study.joint, mortar_depth=mortar_depth),
+    )
+
+
+def _study_of(panels: Sequence[PanelLayout], stock: tuple[Log, ...], wishes: Wishes) -> LayoutStudy:
+    placed = {p.log.id for panel in panels for p in panel.placements}
+    decided = {*(lock.log for lock in wishes.locks), *(row.log for row in wishes.laid)}
     return LayoutStudy(
         panels=tuple(panels),
-        stock=as_measured,
-        unused=tuple(log.id for log in as_measured if log.id not in placed),
-        seconds=seconds,
-        settled=tuple(sorted({*(k.log for k in wishes.locks), *(row.log for row in wishes.laid)} & placed)),
-        notes=(*notes, *stock_notes(usable), *band_notes(faces, usable, wall.joints)),
-        refusals=refusals,
-        shortage=shortage_of(
-            faces, _all_usable(usable, locks), wall.joints, supply, mortar_depth=mortar_depth, size_class=size_class
-        ),
-        widened=widened(
-            faces, usable, wall.joints, max((p.report.joint_nominal for p in panels), default=0.0),
-            mortar_depth=mortar_depth,
-        ),
-    )  # fmt: skip
+        stock=stock,
+        unused=tuple(log.id for log in stock if log.id not in placed),
+        settled=tuple(sorted(decided & placed)),
+    )
 
 
 def _timed(laid: Iterator[PanelLayout], clock: Clock | None) -> tuple[list[PanelLayout], dict[str, float]]:
@@ -131,10 +145,11 @@ def _timed(laid: Iterator[PanelLayout], clock: Clock | None) -> tuple[list[Panel
     return panels, seconds
 
 
-def _all_usable(usable: Sequence[Log], locks: Mapping[str, Sequence[Placement]]) -> tuple[Log, ...]:
+def _with_locked(usable: Sequence[Log], wishes: Wishes, stock: Sequence[Log]) -> tuple[Log, ...]:
+    """Logs that may be used, and those locked among the culls and spares."""
     known = {log.id for log in usable}
-    held = [p.log for placements in locks.values() for p in placements if p.log.id not in known]
-    return (*usable, *held)
+    held = {lock.log for lock in wishes.locks} - known
+    return (*usable, *(log for log in stock if log.id in held))
 
 
 def _supply(stated: TimberInput, logs: int, kept: float) -> Supply:
@@ -174,7 +189,6 @@ def _around_laid(
     stock: Sequence[Log],
     joints: Joints,
     *,
-    seed: int,
     cancelled: Cancelled,
 ) -> tuple[list[PanelLayout], tuple[Note, ...]]:
     """Let the rest of each panel give way to what is laid; panels whose logs were laid elsewhere mend their gaps."""
@@ -194,8 +208,8 @@ def _around_laid(
             continue
         left = [by_id[i] for i in sorted(share - gone) if i in by_id]
         again = replan(
-            panel, laid, left, joint_least=joints.least, joint_largest=joints.largest, edge=joints.edge, seed=seed,
-            locked=locks, cancelled=cancelled,
+            panel, laid, left, joint_least=joints.least, joint_largest=joints.largest, edge=joints.edge,
+            seed=wishes.seed, locked=locks, cancelled=cancelled,
         )  # fmt: skip
         done.append(again)
     return done, tuple(notes)
