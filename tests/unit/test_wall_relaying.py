@@ -9,9 +9,11 @@ import pytest
 
 from cordwright.base import InputError, StoppedError
 from cordwright.wall.engine import lay_panel
-from cordwright.wall.judge import judge
+from cordwright.wall.inputs import Joints, LaidLog, Wishes
+from cordwright.wall.judge import judge, used_twice
 from cordwright.wall.layout import Face, Hole, Log
 from cordwright.wall.relaying import height_laid, replan
+from cordwright.wall.study import around_laid
 from cordwright.wall.swapping import swap
 
 JOINT, LEAST, LARGEST, EDGE = 0.025, 0.012, 0.04, 0.0125
@@ -118,6 +120,24 @@ def test_another_log_than_planned_is_found_room_and_its_own_place_filled(small):
     again = replan(layout, laid, rest_of(stock, laid), joint_largest=LARGEST, seed=1, **RULES)
     assert judge(again, stock, joint=JOINT, **RULES, settled=[p.log.id for p in laid]) == ()
     assert {p.log.id for p in again.placements} | set(again.unused) == {log.id for log in stock}
+
+
+def test_a_log_laid_in_another_panel_than_planned_leaves_a_gap_that_is_mended(small):
+    layout, stock = small
+    other_stock = tuple(replace(log, id=f"M{n}") for n, log in enumerate(stock_of(1.1 * 1.56, seed=5)))
+    other = lay_panel(replace(layout.face, name="other"), other_stock, **JOINTS, seed=2, effort="draft")
+    first, both = layout.placements[0], (*stock, *other_stock)
+    taken = min(other.placements[20:40], key=lambda p: abs(p.log.diameter - first.log.diameter)).log.id
+    wishes = Wishes(laid=(LaidLog(log=taken, panel="small", from_left=first.x, height=first.y),))
+    joints = Joints(nominal=JOINT, least=LEAST, largest=LARGEST, edge=EDGE)
+    after, _ = around_laid([layout, other], wishes, both, joints, cancelled=lambda: False)
+    assert used_twice(after) == ()
+    for old, new in zip((layout, other), after, strict=True):
+        assert judge(new, both, joint=JOINT, **RULES, settled=[taken]) == ()
+        near, of = kept(old, new, ())
+        assert near >= of - 4
+    assert taken in {p.log.id for p in after[0].placements}
+    assert taken not in {p.log.id for p in after[1].placements}
 
 
 def test_a_forbidden_log_goes_and_the_others_stay(wall):

@@ -96,7 +96,7 @@ def lay_study(
     )  # fmt: skip
     panels, refusals = _swapped(panels, wishes, stock, wall.joints, whole=not only)
     as_measured = stock_as_laid(stock, wishes.laid)
-    panels, notes = _around_laid(panels, wishes, as_measured, wall.joints, cancelled=cancelled)
+    panels, notes = around_laid(panels, wishes, as_measured, wall.joints, cancelled=cancelled)
     study = replace(_study_of(panels, as_measured, wishes), seconds=seconds, notes=notes, refusals=refusals)
     supply = _supply(stated, len(stock), kept)
     return _with_advice(study, faces, usable, wall, supply=supply, mortar_depth=mortar_depth, size_class=size_class)
@@ -183,7 +183,7 @@ def _swapped(
     return list(done), tuple(refusals)
 
 
-def _around_laid(
+def around_laid(
     panels: Sequence[PanelLayout],
     wishes: Wishes,
     stock: Sequence[Log],
@@ -191,7 +191,18 @@ def _around_laid(
     *,
     cancelled: Cancelled,
 ) -> tuple[list[PanelLayout], tuple[Note, ...]]:
-    """Let the rest of each panel give way to what is laid; panels whose logs were laid elsewhere mend their gaps."""
+    """Let the rest of each panel give way to what is laid; panels whose logs were laid elsewhere mend their gaps.
+
+    Args:
+        panels: as planned.
+        wishes: of the owner, with the logs laid.
+        stock: all logs, with the diameters as laid.
+        joints: joint widths as stated.
+        cancelled: asked before each panel; the laying stops when it says so.
+
+    Raises:
+        StoppedError: `cancelled` said so.
+    """
     if not wishes.laid:
         return list(panels), ()
     by_id = {log.id: log for log in stock}

@@ -72,6 +72,8 @@ def as_laid(
 
     by_id = {log.id: log for log in stock}
     rows = [row for row in laid if row.panel == face.name]
+    if not rows:
+        return ()
     placed = [_place(row, by_id[row.log]) for row in rows]
     held = {p.log.id: p.supports for p in renewed(face, placed, joint=joint, edge=edge).placements}
     order = {row.log: n for n, row in enumerate(rows, start=1)}
