@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from cordwright.book.formats import show_number, show_value
 from cordwright.case import Project
 from cordwright.wall.layout import PanelLayout
+from cordwright.wall.narrow import layout_notes
 from cordwright.wall.study import LayoutStudy
 
 
@@ -27,6 +28,7 @@ def laid_lines(project: Project, study: LayoutStudy) -> Iterator[str]:
         yield f"joint {joint} instead of {wanted}: so wide for the stock to close the wall (largest {widest})"
     for layout in study.panels:
         yield _panel(project, layout)
+        yield from (f"      {note}" for note in layout_notes(layout, project.wall.joints))
     yield f"{len(study.unused)} log ends stand in no panel: culls and spares kept back, and what was left over"
     if any(p.closed < 1 for p in study.panels):
         yield "what can close it: more logs, a larger joint, a shorter wall, stones or bottle ends; never scaled logs"
@@ -38,7 +40,7 @@ def _panel(project: Project, layout: PanelLayout) -> str:
         f"{count} log ends",
         f"wood {show_number(report.wood_fraction * 100, 1, project.locale)} %",
         f"{report.unsupported} on a chip",
-        f"{len(layout.fillers)} stones",
+        f"{sum(f.face == 'both' for f in layout.fillers)} stones",
     ]
     if layout.closed < 1:
         words.append(f"only {show_number(layout.closed * 100, 0, project.locale)} % of its area laid")

@@ -1,6 +1,7 @@
 """What is each panel's face, what stands in it, and what area is left for log ends?"""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from itertools import pairwise
 
 from cordwright.plan.bottles import spread
@@ -61,6 +62,28 @@ def bottle_ends(plan: PlanInput, bay: Bay, panel: str) -> Iterator[tuple[int, tu
             placed = spread(group, bay, others)
             others += [(b.u, disc(b.diameter, b.v)) for b in placed]
             yield n, placed
+
+
+def seen_from(panel: Panel, start: float) -> Panel:
+    """Give a panel that closes on itself as it is unrolled from another place [m from its left end].
+
+    Lines on the plan stay as they are; openings, sleeves and bottle ends are told from the new place.
+    """
+    if not start:
+        return panel
+    wide = panel.centre_length
+
+    def moved(placed: PlacedOpening) -> PlacedOpening:
+        axis = placed.opening.from_left + placed.opening.width / 2
+        shift = (axis - start) % wide - axis
+        opening = replace(placed.opening, from_left=placed.opening.from_left + shift)
+        return replace(placed, opening=opening, outline=tuple((u + shift, v) for u, v in placed.outline))
+
+    return replace(
+        panel,
+        openings=tuple(moved(p) for p in panel.openings),
+        obstacles=tuple(replace(o, u=(o.u - start) % wide) for o in panel.obstacles),
+    )
 
 
 def panel_of(plan: PlanInput, stretch: Stretch) -> Panel:

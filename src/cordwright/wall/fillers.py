@@ -16,7 +16,11 @@ LEAST_FILLER = 0.02
 
 
 def fillers_for(
-    parts: Sequence[Region], placements: Sequence[Placement], obstacles: Sequence[Disc], joint: float
+    parts: Sequence[Region],
+    placements: Sequence[Placement],
+    obstacles: Sequence[Disc],
+    joint: float,
+    stones: Sequence[tuple[float, float, float]] = (),
 ) -> tuple[Filler, ...]:
     """Give a filler for each gap that is too wide, a joint clear of everything around it.
 
@@ -25,8 +29,10 @@ def fillers_for(
         placements: all logs in their places.
         obstacles: pipes and bottle ends.
         joint: clear joint between logs [m].
+        stones: middles and radii of fillers that are there already [m].
     """
     discs = [(p.x, p.y, p.log.diameter / 2) for p in placements] + [(o.x, o.y, o.diameter / 2) for o in obstacles]
+    discs += stones
     return tuple(filler for part in parts for filler in _fill(part, discs, joint))
 
 
