@@ -9,6 +9,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
+from cordwright.book.blocks import corner_blocks
 from cordwright.book.drawing import (
     BOLD_PEN,
     CUT_PEN,
@@ -103,6 +104,7 @@ def _draw(laid: Laid, name: str) -> Drawing:
     shapes = (
         *_bands(laid),
         *_ground(laid),
+        *corner_blocks(laid.bay.panel, laid.frame.to_paper),
         *_ends_of_lifts(laid),
         *_logs(laid),
         *(shape for p in laid.bay.panel.openings for shape in _opening(p, laid)),
@@ -128,7 +130,7 @@ def _label(laid: Laid) -> str:
     bay, project = laid.bay, laid.project
     unrolled = ", unrolled on the centre line" if bay.panel.inner_radius is not None else ""
     if bay.layout.face.start:
-        unrolled += f" from {show(bay.layout.face.start, project)}"
+        unrolled += f", cut at {show(bay.layout.face.start, project)}"
     cut = f" from {show(bay.ends[0], project)} to {show(bay.ends[1], project)}" if bay.count > 1 else ""
     lift = "" if laid.upto is None else f", lift {laid.upto} of {max(laid.bands)}"
     scale = show_scale(laid.frame.to_paper.denominator, project.units)
@@ -245,7 +247,9 @@ def _built_in(laid: Laid) -> list[Shape]:
     stones = [
         draw_stone(to_paper((f.x, f.y)), to_paper.length(f.diameter / 2))
         for f in laid.bay.layout.fillers
-        if not (f.face == "wide" and outer_is_wide) and left <= f.x <= right and lift_at(laid.bands, (f.x, f.y)) in laid.lifts
+        if not (f.face == "wide" and outer_is_wide)
+        and left <= f.x <= right
+        and lift_at(laid.bands, (f.x, f.y)) in laid.lifts
     ]
     shapes: list[Shape] = [*stones]
     for o in laid.bay.panel.obstacles:

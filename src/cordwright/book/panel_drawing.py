@@ -25,6 +25,7 @@ from cordwright.book.drawing import (
     text_width,
 )
 from cordwright.book.formats import show_millimetres
+from cordwright.book.blocks import corner_blocks
 from cordwright.book.marks import dimension, dimension_row, note, sleeve
 from cordwright.book.scale import ToPaper, choose_scale, extent, show_scale
 from cordwright.case import Project
@@ -66,13 +67,14 @@ def _draw_bay(project: Project, panel: Panel, ends: tuple[float, float], name: s
 
 def _draw(project: Project, panel: Panel, name: str, denominator: float, cut: str = "") -> Drawing:
     _, _, wide, high = extent(panel.outline)
-    beside = 0.0 if cut else _post_shown(project)
+    beside = 0.0 if cut or panel.blocks else _post_shown(project)
     left = SIDE + beside * 1000 / denominator
     to_paper = ToPaper(denominator=denominator, origin=(left, FOOT))
     width, height = left + to_paper.length(wide) + (left - SIDE) + SIDE, FOOT + TOP + to_paper.length(high)
     shapes = [
         *_ground(panel, to_paper, beside),
         *_posts(beside, (wide, high), to_paper),
+        *corner_blocks(panel, to_paper),
         *(shape for placed in panel.openings for shape in _opening(placed, to_paper, project)),
         *_built_in(panel, project, to_paper),
         *_lengths(panel, project, to_paper, (wide, high)),

@@ -1,14 +1,16 @@
 """What is each panel's face, what stands in it, and what area is left for log ends?"""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
 from cordwright.plan.bottles import spread
+from cordwright.plan.corner_blocks import as_bodies, blocks_of, toothed
 from cordwright.plan.inputs import Head, PlanInput, Point, Sleeve
 from cordwright.plan.openings import Body, body, disc, opening_area, opening_outline
+from cordwright.plan.outline import Shape
 from cordwright.plan.places import Bay, head_line
-from cordwright.plan.results import Obstacle, Panel, PlacedOpening
+from cordwright.plan.results import CornerBlock, Obstacle, Panel, PlacedOpening
 from cordwright.plan.stretches import Stretch
 
 FINEST = 2.0**-40
@@ -26,10 +28,10 @@ def head_of(plan: PlanInput, panel: str) -> Head:
     return next((p.head for p in plan.panels if p.name == panel), Head())
 
 
-def bay_of(plan: PlanInput, stretch: Stretch) -> Bay:
-    """Give the face of a stretch in which things may stand."""
+def bay_of(plan: PlanInput, stretch: Stretch, blocks: Sequence[CornerBlock] = ()) -> Bay:
+    """Give the face of a stretch in which things may stand, with its corner blocks."""
     head = head_line(head_of(plan, stretch.name), plan.height, stretch.centre_length)
-    return Bay(width=stretch.centre_length, head=head, closed=stretch.closed)
+    return Bay(width=stretch.centre_length, head=head, closed=stretch.closed, blocks=as_bodies(blocks))
 
 
 def face_area(head: Iterable[Point]) -> float:
@@ -56,7 +58,7 @@ def standing(plan: PlanInput, panel: str) -> list[tuple[float, Body]]:
 
 def bottle_ends(plan: PlanInput, bay: Bay, panel: str) -> Iterator[tuple[int, tuple[Obstacle, ...]]]:
     """Spread each bottle group of a panel in turn, each clear of the ones before, with its number in the plan."""
-    others = standing(plan, panel)
+    others = [*standing(plan, panel), *bay.blocks]
     for n, group in enumerate(plan.bottles):
         if group.panel == panel:
             placed = spread(group, bay, others)
@@ -86,9 +88,11 @@ def seen_from(panel: Panel, start: float) -> Panel:
     )
 
 
-def panel_of(plan: PlanInput, stretch: Stretch) -> Panel:
-    """Set a stretch's openings, sleeves and bottle ends into its face."""
-    bay = bay_of(plan, stretch)
+def panel_of(plan: PlanInput, shape: Shape, stretch: Stretch) -> Panel:
+    """Set a stretch's openings, sleeves, bottle ends and corner blocks into its face."""
+    head = head_line(head_of(plan, stretch.name), plan.height, stretch.centre_length)
+    blocks = blocks_of(plan, shape, stretch, head)
+    bay = bay_of(plan, stretch, blocks)
     placed = tuple(
         PlacedOpening(opening=o, outline=opening_outline(o), area=kept(opening_area(o)))
         for o in plan.openings
@@ -105,9 +109,10 @@ def panel_of(plan: PlanInput, stretch: Stretch) -> Panel:
         outer_line=stretch.outer_line,
         bearing=stretch.bearing,
         inner_radius=stretch.inner_radius,
-        outline=((0.0, 0.0), (bay.width, 0.0), *reversed(bay.head)),
+        outline=toothed(((0.0, 0.0), (bay.width, 0.0), *reversed(bay.head)), blocks),
         openings=placed,
         obstacles=(*(pipe(s) for s in plan.sleeves if s.panel == stretch.name), *bottles),
-        gross_area=kept(face_area(bay.head)),
+        gross_area=kept(face_area(bay.head) - sum((b.right - b.left) * (b.top - b.bottom) for b in blocks)),
         openings_area=sum(p.area for p in placed),
+        blocks=blocks,
     )

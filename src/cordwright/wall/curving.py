@@ -84,9 +84,7 @@ def _report(
     )
 
 
-def _laid(
-    face: Face, placements: Sequence[Placement], fillers: Sequence[Filler], how: Mapping[str, float]
-) -> Laid:
+def _laid(face: Face, placements: Sequence[Placement], fillers: Sequence[Filler], how: Mapping[str, float]) -> Laid:
     logs = np.array([(p.x, p.y, p.log.diameter / 2) for p in placements], float).reshape(-1, 3)
     others = [(f.x, f.y, f.diameter / 2) for f in fillers] + [(o.x, o.y, o.diameter / 2) for o in face.obstacles]
     return Laid(

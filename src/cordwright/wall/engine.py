@@ -23,7 +23,7 @@ from cordwright.wall.region import Floats, Region
 from cordwright.wall.refusals import refuse, refuse_misfits
 from cordwright.wall.report import Laid, report_of
 from cordwright.wall.resting import standing_logs
-from cordwright.wall.solving import Still, solve
+from cordwright.wall.solving import TINY, Still, solve
 
 EffortName = Literal["draft", "normal"]
 EFFORTS = {"draft": DRAFT, "normal": NORMAL}
@@ -123,8 +123,13 @@ def _short(task: Task, top: float = math.inf) -> float:
 
 
 def _reach(task: Task) -> float:
-    """Height to which the stock closes the panel [m]; infinite when it closes all of it."""
-    if _short(task) <= 0:
+    """Height to which the stock closes the panel [m]; infinite when it closes all of it.
+
+    Of a handful of logs the last one decides, which no mean share can tell: there a shortage of one log is none.
+    """
+    sizes = stocking.inflated(task.stock, task.joint)
+    one = math.pi * float(sizes.max(initial=0.0)) ** 2 if len(sizes) <= TINY else 0.0
+    if _short(task) <= one and len(sizes):
         return math.inf
     heights = [y for _, y in task.face.outline]
     low, high = min(heights), max(heights)

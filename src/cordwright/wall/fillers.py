@@ -37,12 +37,16 @@ def fillers_for(
 
 
 def _fill(part: Region, discs: Sequence[tuple[float, float, float]], joint: float) -> list[Filler]:
-    """Set fillers from the widest gap on; gaps left beside them are looked at again."""
+    """Set fillers from the widest gap on; gaps left beside them are looked at again.
+
+    They are looked for on a grid fine enough for gaps half as wide, so that none is overlooked between its points.
+    """
     fillers: list[Filler] = []
     while True:
         table = np.array([*discs, *((f.x, f.y, f.diameter / 2) for f in fillers)]).reshape(-1, 3)
         x, y, radius = (np.ascontiguousarray(column) for column in table.T)
-        fresh = _apart(empty_circles(part, 0.0, (x, y, radius), WIDEST_GAP / 2), joint)
+        found = empty_circles(part, 0.0, (x, y, radius), WIDEST_GAP / 4)
+        fresh = _apart([circle for circle in found if circle[2] >= WIDEST_GAP / 2], joint)
         if not fresh:
             return fillers
         fillers += fresh

@@ -5,6 +5,7 @@ Beside one or two rows of logs every joint is an edge joint: there the laying ha
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from cordwright.wall.faces import hollow_face
 from cordwright.wall.inputs import Joints
@@ -34,13 +35,16 @@ def narrow_strips(face: Face, mean: float) -> tuple[Strip, ...]:
     """
     limit = MEAN_LOGS * mean
     near = hollow_face(face)
-    return tuple(sorted((s for s in _strips(near) if TOUCH < s.width < limit - TOUCH), key=lambda s: s.width))
+    found = dict.fromkeys(s for s in _strips(near) if TOUCH < s.width < limit - TOUCH)
+    return tuple(sorted({s.what: s for s in found}.values(), key=lambda s: s.width))
 
 
 def told(strips: Sequence[Strip], mean: float) -> str:
     """Say in one sentence which strips are narrow."""
     places = ", ".join(f"{s.what} is {_mm(s.width)}" for s in strips)
-    return f"{places}, less than three mean log ends (3 x {_mm(mean)}): joints there will be uneven; small logs or splits"
+    return (
+        f"{places}, less than three mean log ends (3 x {_mm(mean)}): joints there will be uneven; small logs or splits"
+    )
 
 
 def _mm(length: float) -> str:
@@ -93,13 +97,16 @@ def _one_above_other(one: Box, other: Box) -> bool:
 
 def _head_above(face: Face, box: Box) -> float:
     """Lowest wall head over an opening, at its jambs and at corners of the head between them [m]."""
-    from shapely import LineString, Polygon
+    xs = [x for x, _ in face.outline]
+    left, right = max(box[0], min(xs)) + TOUCH, min(box[2], max(xs)) - TOUCH
+    return min(_head_at(face, x) for x in (left, right, *(x for x in xs if left < x < right)))
 
-    shape, highest = Polygon(face.outline), max(y for _, y in face.outline) + 1.0
-    ends = [max(box[0], shape.bounds[0]) + TOUCH, min(box[2], shape.bounds[2]) - TOUCH]
-    places = [*ends, *(x for x, _ in face.outline if ends[0] < x < ends[1])]
-    cuts = [shape.intersection(LineString([(x, box[3] - TOUCH), (x, highest)])) for x in places]
-    return min((float(cut.bounds[3]) for cut in cuts if not cut.is_empty), default=box[3])
+
+def _head_at(face: Face, place: float) -> float:
+    """Height of the wall head over a place of the panel: the highest line of its outline there [m]."""
+    ring = (*face.outline, face.outline[0])
+    lines = [(a, b) for a, b in pairwise(ring) if min(a[0], b[0]) <= place <= max(a[0], b[0]) and a[0] != b[0]]
+    return max(a[1] + (b[1] - a[1]) * (place - a[0]) / (b[0] - a[0]) for a, b in lines)
 
 
 def layout_notes(layout: PanelLayout, joints: Joints) -> tuple[str, ...]:

@@ -148,7 +148,9 @@ def _bound(search: _Search, laid: Sequence[tuple[int, float, float]]) -> float:
     return filled + min(left, max(0.0, search.most - filled))
 
 
-def _further(search: _Search, laid: tuple[tuple[int, float, float], ...]) -> Iterator[tuple[tuple[int, float, float], ...]]:
+def _further(
+    search: _Search, laid: tuple[tuple[int, float, float], ...]
+) -> Iterator[tuple[tuple[int, float, float], ...]]:
     """All ways to set one log more: sizes from large to small, the lowest places first."""
     sizes = search.packing.sizes
     discs = [*search.still, *((x, y, float(sizes[n])) for n, x, y in laid)]
