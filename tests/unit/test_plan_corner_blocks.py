@@ -114,7 +114,7 @@ def test_a_post_within_a_side_ends_a_panel_without_teeth() -> None:
     assert {b.end for b in right.blocks} == {"right"}
     assert left.centre_length == pytest.approx(2.0 - 0.2 - 0.1)
     assert right.centre_length == pytest.approx(4.4 - 2.0 - 0.1 - 0.2)
-    assert [b.what for b in plan.build_in if b.panel == "S1"][0] == "key strip on the post"
+    assert next(b.what for b in plan.build_in if b.panel == "S1") == "key strip on the post"
     assert len(plan.posts) == 1
 
 

@@ -1,4 +1,4 @@
-"""Panels that fall apart, openings that touch, and what nobody can lay: each through the engine and before the judge."""
+"""Panels that fall apart, openings that touch, and what nobody can lay: each laid and judged."""
 
 import math
 
@@ -109,6 +109,7 @@ def test_a_panel_into_which_no_log_fits_does_not_keep_the_others_from_being_laid
     assert wide.closed > 0.9
 
 
+CROSSED = ((0.2, 0.2), (0.6, 0.6), (0.6, 0.2), (0.2, 0.7))
 GOOD = Face(name="S", outline=box(0, 0, 1.0, 1.0))
 A = Log(id="a", stem="S", diameter=0.1)
 
@@ -125,7 +126,7 @@ A = Log(id="a", stem="S", diameter=0.1)
         (Face(name="S", outline=box(0, 0, math.nan, 1)), (A,), {}, "outline has a corner without a place; state all"),
         (Face(name="S", outline=box(0, 0, 0, 1)), (A,), {}, "outline has no area; state its width and height"),
         (
-            Face(name="S", outline=box(0, 0, 1, 1), openings=(Hole(id="W1", outline=((0.2, 0.2), (0.6, 0.6), (0.6, 0.2), (0.2, 0.7))),)),
+            Face(name="S", outline=box(0, 0, 1, 1), openings=(Hole(id="W1", outline=CROSSED),)),
             (A,),
             {},
             "opening W1 crosses or touches itself; list its corners",

@@ -241,7 +241,7 @@ def _opening_words(placed: PlacedOpening, project: Project, at: Point, room: tup
 
 
 def _built_in(laid: Laid) -> list[Shape]:
-    """Stones of the lifts that stand, sleeves and bottle ends; stones in the outer bead alone are not seen from here."""
+    """Stones of the lifts that stand, sleeves and bottle ends; stones in the outer bead alone are not seen."""
     outer_is_wide = (laid.bay.panel.inner_radius or 0.0) > 0
     to_paper, (left, _, right, _) = laid.frame.to_paper, _shown(laid)
     stones = [

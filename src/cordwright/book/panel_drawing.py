@@ -5,6 +5,7 @@ from itertools import pairwise
 from typing import Final
 
 from cordwright.book.bays import MOST_BAYS, READABLE, bay_of, bays
+from cordwright.book.blocks import corner_blocks
 from cordwright.book.drawing import (
     BOLD_PEN,
     CHAIN,
@@ -25,7 +26,6 @@ from cordwright.book.drawing import (
     text_width,
 )
 from cordwright.book.formats import show_millimetres
-from cordwright.book.blocks import corner_blocks
 from cordwright.book.marks import dimension, dimension_row, note, sleeve
 from cordwright.book.scale import ToPaper, choose_scale, extent, show_scale
 from cordwright.case import Project

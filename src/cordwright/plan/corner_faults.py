@@ -90,7 +90,8 @@ def block_faults(plan: PlanInput, shape: Shape, stretch: Stretch, things: Iterab
     if clear < TOUCH:
         yield Problem(
             field="corners.block_length",
-            message=f"the blocks of panel {stretch.name} take {mm(sum(reach))} mm of its {mm(stretch.centre_length)} mm",
+            message=f"the blocks of panel {stretch.name} take {mm(sum(reach))} mm of its"
+            f" {mm(stretch.centre_length)} mm",
             hint="shorter blocks or a longer side",
         )
         return

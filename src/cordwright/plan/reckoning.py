@@ -4,8 +4,8 @@ from collections.abc import Iterable
 
 from cordwright.base import Check, Cite, InputError
 from cordwright.plan.build_in import build_in
-from cordwright.plan.faults import find_faults
 from cordwright.plan.corner_blocks import built_up
+from cordwright.plan.faults import find_faults
 from cordwright.plan.figures import block_figures, outline_figures, roof_figures, wall_figures
 from cordwright.plan.inputs import PlanInput, Point
 from cordwright.plan.outline import Face, Shape, face, shape_of

@@ -1,4 +1,4 @@
-"""A curved wall is laid at the face where its joints close: how does it stand on the centre line and at the wide face?"""
+"""A curved wall is laid where its joints close: how does it stand on the centre line and at the wide face?"""
 
 import math
 from collections.abc import Mapping, Sequence

@@ -19,8 +19,8 @@ from cordwright.wall.fillers import fillers_for
 from cordwright.wall.layout import Cancelled, Face, Log, PanelLayout, Placement, Progress, never, quiet
 from cordwright.wall.ordering import Standing, laying_order, lifts_of
 from cordwright.wall.packing import DRAFT, NORMAL, Packing
-from cordwright.wall.region import Floats, Region
 from cordwright.wall.refusals import refuse, refuse_misfits
+from cordwright.wall.region import Floats, Region
 from cordwright.wall.report import Laid, report_of
 from cordwright.wall.resting import standing_logs
 from cordwright.wall.solving import TINY, Still, solve

@@ -49,8 +49,7 @@ def _face(panel: Panel, ring: bool) -> Face:
 def _closes(panel: Panel, posts: Iterable[Point]) -> bool:
     """Whether a panel runs all the way round and no post stands where its ends meet."""
     first, last = panel.centre_line[0], panel.centre_line[-1]
-    met = len(panel.centre_line) > 2 and math.dist(first, last) < MEETS
-    return met and all(math.dist(first, post) > 1e-3 for post in posts)
+    return math.dist(first, last) < MEETS and all(math.dist(first, post) > 1e-3 for post in posts)
 
 
 def _cut(panel: Panel) -> float:
