@@ -194,8 +194,8 @@ class PlanInput:
 
     `north` is the bearing of plan up, clockwise from true north [rad]. `side_names` names the sides in the order of
     the outline's corners (side i runs from corner i to i + 1); empty: named by the compass. `height` is bed to wall
-    head. `post_allowance` is taken off each panel's centre line, half at each end; at a built-up corner a panel begins at
-    the inside corner instead.
+    head. `post_allowance` is taken off each panel's centre line, half at each end; at a built-up corner a panel
+    begins at the inside corner instead.
     """
 
     outline: Outline

@@ -6,13 +6,16 @@ Beside one or two rows of logs every joint is an edge joint: there the laying ha
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Final
 
+from cordwright.base import Cite
 from cordwright.wall.faces import hollow_face
 from cordwright.wall.inputs import Joints
 from cordwright.wall.layout import Face, Hole, PanelLayout
 
+RULE: Final = Cite("narrow-strip", "three mean log ends")
 MEAN_LOGS = 3.0
-"""A strip narrower than this many mean log ends is laid unevenly (assumption `narrow-strip`)."""
+"""A strip narrower than this many mean log ends is laid unevenly (`RULE`)."""
 
 TOUCH = 1e-6
 Box = tuple[float, float, float, float]
@@ -139,7 +142,7 @@ def _curve_notes(layout: PanelLayout, joints: Joints) -> Iterator[str]:
     )
     if report.joint_wide_max > joints.largest:
         yield (
-            f"at the wide face joints pass the largest of {_mm(joints.largest)}: split or taper the ends, and nails as"
+            f"at the wide face joints are wider than the largest of {_mm(joints.largest)}: split or taper the ends, and nails as"
             " keys in the wide joints, are common practice"
         )
 
