@@ -190,3 +190,15 @@ def test_a_laid_panel_notes_its_narrow_strips() -> None:
     assert len(notes) == 1
     assert "the pier left of W1 is 300 mm" in notes[0]
     assert "less than three mean log ends (3 x 1" in notes[0]
+
+
+def test_logs_stated_in_a_few_round_sizes_are_noted() -> None:
+    panel, joints = (
+        Face(name="S", outline=box(0, 0, 1.3, 1.2)),
+        Joints(nominal=JOINT, least=0.02, largest=0.04, edge=EDGE),
+    )
+    coarse = tuple(Log(id=f"L{n}", stem="S", diameter=(0.1, 0.125, 0.15)[n % 3]) for n in range(110))
+    notes = layout_notes(lay(panel, coarse), joints)
+    assert len(notes) == 1
+    assert "stated in 3 sizes only" in notes[0]
+    assert layout_notes(lay(panel, stock_of(1.7)), joints) == ()

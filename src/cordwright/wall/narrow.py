@@ -17,6 +17,9 @@ RULE: Final = Cite("narrow-strip", "three mean log ends")
 MEAN_LOGS = 3.0
 """A strip narrower than this many mean log ends is laid unevenly (`RULE`)."""
 
+FEW_SIZES = 20
+"""A panel of more logs than this in fewer sizes is told so: the layout evens stress out by exchanging unlike logs."""
+
 TOUCH = 1e-6
 Box = tuple[float, float, float, float]
 
@@ -119,7 +122,17 @@ def layout_notes(layout: PanelLayout, joints: Joints) -> tuple[str, ...]:
         layout: the laid panel.
         joints: joint widths as stated.
     """
-    return (*_strip_notes(layout), *_curve_notes(layout, joints), *_ring_notes(layout.face))
+    return (*_strip_notes(layout), *_size_notes(layout), *_curve_notes(layout, joints), *_ring_notes(layout.face))
+
+
+def _size_notes(layout: PanelLayout) -> Iterator[str]:
+    """Logs told in a few round sizes lock into one another worse than logs measured one by one."""
+    sizes = {round(p.log.diameter, 4) for p in layout.placements}
+    if len(sizes) < FEW_SIZES <= len(layout.placements):
+        yield (
+            f"its {len(layout.placements)} logs are stated in {len(sizes)} sizes only, so more of them need chips;"
+            " measured to the millimetre they can be laid closer"
+        )
 
 
 def _strip_notes(layout: PanelLayout) -> Iterator[str]:
@@ -142,8 +155,8 @@ def _curve_notes(layout: PanelLayout, joints: Joints) -> Iterator[str]:
     )
     if report.joint_wide_max > joints.largest:
         yield (
-            f"at the wide face joints are wider than the largest of {_mm(joints.largest)}: split or taper the ends, and nails as"
-            " keys in the wide joints, are common practice"
+            f"at the wide face joints are wider than the largest of {_mm(joints.largest)}: split or taper the ends, and"
+            " nails as keys in the wide joints, are common practice"
         )
 
 
