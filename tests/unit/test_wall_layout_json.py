@@ -11,6 +11,7 @@ PANEL = {"name", "outline", "openings", "obstacles", "placements", "fillers", "r
 PLACEMENT = {"id", "stem", "shape", "angle", "x", "y", "diameter", "order", "supports", "note"}
 REPORT = {
     "wood_fraction", "effectiveness", "reference", "florian_bound", "joint_min", "joint_nominal", "joint_max",
+    "joint_hollow_min", "joint_wide_max",
     "unsupported", "straight_run", "clustering", "mortar_volume", "seconds",
 }  # fmt: skip
 
@@ -26,7 +27,7 @@ def test_the_mapping_has_the_agreed_keys_and_nothing_else():
     assert panel["outline"] == [[0, 0], [1.2, 0], [1.2, 0.9], [0, 0.9]]
     assert panel["openings"][0]["id"] == "W1"
     assert panel["obstacles"][0] == {"id": "K1", "x": 1.05, "y": 0.5, "diameter": 0.05}
-    assert panel["fillers"] == [{"x": 1.05, "y": 0.75, "diameter": 0.06}]
+    assert panel["fillers"] == [{"x": 1.05, "y": 0.75, "diameter": 0.06, "face": "both"}]
     assert all(set(p) == PLACEMENT for p in panel["placements"])
     assert set(panel["report"]) == REPORT
 

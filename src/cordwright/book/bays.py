@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Final
 
 from cordwright.book.drawing import Point
+from cordwright.plan.corner_blocks import clipped, within
 from cordwright.plan.results import Obstacle, Panel, PlacedOpening
 
 READABLE: Final = {"metric": 30.0, "imperial": 32.0}
@@ -59,7 +60,8 @@ def bay_of(panel: Panel, ends: tuple[float, float]) -> Panel:
     return replace(
         panel,
         centre_length=right - left,
-        outline=tuple((u - left, v) for u, v in _clipped(panel.outline, left, right)),
+        outline=tuple((u - left, v) for u, v in _between(panel, left, right)),
+        blocks=within(panel.blocks, left, right),
         openings=tuple(_moved(p, left) for p in panel.openings if left <= p.opening.from_left < right),
         obstacles=tuple(_shifted(o, left) for o in panel.obstacles if left <= o.u < right),
     )
@@ -72,6 +74,10 @@ def _moved(placed: PlacedOpening, left: float) -> PlacedOpening:
 
 def _shifted(obstacle: Obstacle, left: float) -> Obstacle:
     return replace(obstacle, u=obstacle.u - left)
+
+
+def _between(panel: Panel, left: float, right: float) -> tuple[Point, ...]:
+    return clipped(panel.outline, left, right) if panel.blocks else _clipped(panel.outline, left, right)
 
 
 def _clipped(outline: Iterable[Point], left: float, right: float) -> tuple[Point, ...]:

@@ -9,6 +9,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
+from cordwright.book.blocks import corner_blocks
 from cordwright.book.drawing import (
     BOLD_PEN,
     CUT_PEN,
@@ -37,6 +38,7 @@ from cordwright.book.log_ends import draw_bottle_end, draw_laid_end, draw_log_en
 from cordwright.book.marks import dimension, dimension_row, sleeve
 from cordwright.book.scale import extent, show_scale
 from cordwright.case import Project
+from cordwright.plan.panels import seen_from
 from cordwright.plan.results import Panel, PlacedOpening
 from cordwright.wall.layout import PanelLayout
 
@@ -80,6 +82,7 @@ def draw_lifts(
 
 def _sheets(project: Project, panel: Panel, layout: PanelLayout, rings: Mapping[str, int]) -> tuple[Laid, ...]:
     numbers = numbers_in_lifts(layout.placements)
+    panel = seen_from(panel, layout.face.start)
     return tuple(
         Laid(
             project=project,
@@ -101,6 +104,7 @@ def _draw(laid: Laid, name: str) -> Drawing:
     shapes = (
         *_bands(laid),
         *_ground(laid),
+        *corner_blocks(laid.bay.panel, laid.frame.to_paper),
         *_ends_of_lifts(laid),
         *_logs(laid),
         *(shape for p in laid.bay.panel.openings for shape in _opening(p, laid)),
@@ -125,6 +129,8 @@ def _draw(laid: Laid, name: str) -> Drawing:
 def _label(laid: Laid) -> str:
     bay, project = laid.bay, laid.project
     unrolled = ", unrolled on the centre line" if bay.panel.inner_radius is not None else ""
+    if bay.layout.face.start:
+        unrolled += f", cut at {show(bay.layout.face.start, project)}"
     cut = f" from {show(bay.ends[0], project)} to {show(bay.ends[1], project)}" if bay.count > 1 else ""
     lift = "" if laid.upto is None else f", lift {laid.upto} of {max(laid.bands)}"
     scale = show_scale(laid.frame.to_paper.denominator, project.units)
@@ -235,12 +241,15 @@ def _opening_words(placed: PlacedOpening, project: Project, at: Point, room: tup
 
 
 def _built_in(laid: Laid) -> list[Shape]:
-    """Stones of the lifts that stand, sleeves and bottle ends."""
+    """Stones of the lifts that stand, sleeves and bottle ends; stones in the outer bead alone are not seen."""
+    outer_is_wide = (laid.bay.panel.inner_radius or 0.0) > 0
     to_paper, (left, _, right, _) = laid.frame.to_paper, _shown(laid)
     stones = [
         draw_stone(to_paper((f.x, f.y)), to_paper.length(f.diameter / 2))
         for f in laid.bay.layout.fillers
-        if left <= f.x <= right and lift_at(laid.bands, (f.x, f.y)) in laid.lifts
+        if not (f.face == "wide" and outer_is_wide)
+        and left <= f.x <= right
+        and lift_at(laid.bands, (f.x, f.y)) in laid.lifts
     ]
     shapes: list[Shape] = [*stones]
     for o in laid.bay.panel.obstacles:

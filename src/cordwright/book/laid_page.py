@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from cordwright.book.formats import show_number, show_value
 from cordwright.case import Project
 from cordwright.wall.layout import PanelLayout
+from cordwright.wall.narrow import layout_notes
 from cordwright.wall.shortage import Shortage
 from cordwright.wall.study import LayoutStudy
 from cordwright.wall.wishes import Note
@@ -24,6 +25,7 @@ def laid_lines(project: Project, study: LayoutStudy) -> Iterator[str]:
     yield _joint(project, study)
     for layout in study.panels:
         yield from _panel(project, layout)
+        yield from (f"      {note}" for note in layout_notes(layout, project.wall.joints))
     yield f"{len(study.unused)} log ends stand in no panel: culls and spares kept back, and what was left over"
     if study.notes:
         yield "\nto know"
@@ -66,7 +68,7 @@ def _panel(project: Project, layout: PanelLayout) -> Iterator[str]:
         f"wood {show_number(report.wood_fraction * 100, 1, project.locale)} %",
         f"joints {_length(project, report.joint_min)} to {_length(project, report.joint_max)}",
         f"{report.unsupported} on a chip",
-        f"{len(layout.fillers)} stones",
+        f"{sum(f.face == 'both' for f in layout.fillers)} stones",
     ]
     if layout.closed < 1:
         words.append(f"only {show_number(layout.closed * 100, 0, project.locale)} % of its area laid")

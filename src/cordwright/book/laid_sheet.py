@@ -230,7 +230,7 @@ def upward(bay: Bay) -> list[Point]:
     """Sills and heads of openings and corners of the head, from the bed up, at the right end [m]."""
     wide, high = bay.size
     spans = [(p.opening.sill, p.opening.sill + p.opening.height) for p in bay.panel.openings]
-    spans += [(v, v) for _, v in bay.panel.outline]
+    spans += [(v, v) for u, v in bay.panel.outline if not any(u in (b.left, b.right) for b in bay.panel.blocks)]
     return [(wide, v) for v in _edges(spans, high)]
 
 

@@ -5,6 +5,7 @@ from itertools import pairwise
 from typing import Final
 
 from cordwright.book.bays import MOST_BAYS, READABLE, bay_of, bays
+from cordwright.book.blocks import corner_blocks
 from cordwright.book.drawing import (
     BOLD_PEN,
     CHAIN,
@@ -66,13 +67,14 @@ def _draw_bay(project: Project, panel: Panel, ends: tuple[float, float], name: s
 
 def _draw(project: Project, panel: Panel, name: str, denominator: float, cut: str = "") -> Drawing:
     _, _, wide, high = extent(panel.outline)
-    beside = 0.0 if cut else _post_shown(project)
+    beside = 0.0 if cut or panel.blocks else _post_shown(project)
     left = SIDE + beside * 1000 / denominator
     to_paper = ToPaper(denominator=denominator, origin=(left, FOOT))
     width, height = left + to_paper.length(wide) + (left - SIDE) + SIDE, FOOT + TOP + to_paper.length(high)
     shapes = [
         *_ground(panel, to_paper, beside),
         *_posts(beside, (wide, high), to_paper),
+        *corner_blocks(panel, to_paper),
         *(shape for placed in panel.openings for shape in _opening(placed, to_paper, project)),
         *_built_in(panel, project, to_paper),
         *_lengths(panel, project, to_paper, (wide, high)),

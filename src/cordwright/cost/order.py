@@ -22,6 +22,7 @@ NEEDS: Final = (
     ("mortar.damp_sand_volume",),
     ("mortar.fibre_volume",),
     ("wall.fill_volume",),
+    ("plan.corner_block_volume",),
 )
 """Needs that a price list should cover, each with what may be bought in its stead."""
 

@@ -3,6 +3,7 @@
 from cordwright.plan.faults import find_faults
 from cordwright.plan.inputs import (
     BottleGroup,
+    Corners,
     Frame,
     Head,
     Opening,
@@ -19,11 +20,13 @@ from cordwright.plan.inputs import (
     WallSection,
 )
 from cordwright.plan.reckoning import reckon_plan
-from cordwright.plan.results import BuildIn, Obstacle, Panel, PlacedOpening, Plan, SettingOut
+from cordwright.plan.results import BuildIn, CornerBlock, Obstacle, Panel, PlacedOpening, Plan, SettingOut
 
 __all__ = [
     "BottleGroup",
     "BuildIn",
+    "CornerBlock",
+    "Corners",
     "Frame",
     "Head",
     "Obstacle",

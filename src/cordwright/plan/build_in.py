@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from cordwright.plan.inputs import Opening, PlanInput
-from cordwright.plan.results import BuildIn, Obstacle, Panel
-from cordwright.plan.words import mm
+from cordwright.plan.results import BuildIn, CornerBlock, Obstacle, Panel
+from cordwright.plan.words import listing, mm
 
 FRAMES = {"window": "window frame", "door": "door frame", "other": "frame"}
 
@@ -14,14 +14,52 @@ def build_in(plan: PlanInput, panels: tuple[Panel, ...], held: frozenset[str]) -
     """List what each panel takes in, panel by panel, lowest first; `held` names the panels between posts."""
     rows: list[BuildIn] = []
     for panel in panels:
-        lines = [*_key_strips(panel.name, held), *_frames(panel), *_pipes(plan, panel), *_bottles(plan, panel)]
+        lines = [
+            *_key_strips(panel, held),
+            *_blocks(plan, panel),
+            *_frames(panel),
+            *_pipes(plan, panel),
+            *_bottles(plan, panel),
+        ]
         rows += sorted(lines, key=lambda line: line.bottom)
     return tuple(rows)
 
 
-def _key_strips(panel: str, held: frozenset[str]) -> Iterator[BuildIn]:
-    if panel in held:
-        yield BuildIn(panel=panel, mark="", what="key strip on both posts", size="", bottom=0.0, from_left=0.0)
+def _key_strips(panel: Panel, held: frozenset[str]) -> Iterator[BuildIn]:
+    if panel.name in held:
+        posts = "the post" if panel.blocks else "both posts"
+        yield BuildIn(panel=panel.name, mark="", what=f"key strip on {posts}", size="", bottom=0.0, from_left=0.0)
+
+
+def _blocks(plan: PlanInput, panel: Panel) -> Iterator[BuildIn]:
+    """Corner blocks that run along this panel's wall, end by end: those of full height, then the one cut to the head.
+
+    Each block of the house stands in one list alone; the courses between belong to the wall around the corner.
+    """
+    for end in ("left", "right"):
+        blocks = [b for b in panel.blocks if b.end == end]
+        full = [b for b in blocks if b.top - b.bottom > (plan.corners.block_height or 0.0) - 1e-6]
+        for some in (full, [b for b in blocks if b not in full]):
+            if some:
+                yield _block_line(plan, panel, some)
+
+
+def _block_line(plan: PlanInput, panel: Panel, blocks: list[CornerBlock]) -> BuildIn:
+    """Blocks that are alike, with the courses in which they lie."""
+    first = blocks[0]
+    lengths = (plan.corners.block_length or 0.0, plan.section.thickness, first.top - first.bottom)
+    named = f"courses {listing([str(b.course) for b in blocks])}" if len(blocks) > 1 else f"course {first.course}"
+    cut = "" if len(blocks) > 1 or lengths[2] > (plan.corners.block_height or 0.0) - 1e-6 else ", cut to the wall head"
+    count = f"{len(blocks)} corner blocks" if len(blocks) > 1 else "1 corner block"
+    return BuildIn(
+        panel=panel.name,
+        mark="",
+        what=f"{count}, {first.end} end, {named}{cut}",
+        size=" x ".join(mm(length) for length in lengths) + " mm",
+        bottom=first.bottom,
+        from_left=first.left,
+        sizes=lengths,
+    )
 
 
 def _frames(panel: Panel) -> Iterator[BuildIn]:

@@ -19,6 +19,7 @@ PARALLEL = Cite("closed-form-parallel-curves", "offset d outwards")
 ROOF = Cite("closed-form-roof", "slopes of one pitch")
 COUNTED = Cite("choice-areas", "clear length on the centre line x height")
 OWNER = Cite("owner", "plan")
+BLOCKS = Cite("practice-built-up-corner", "blocks as wide as the wall, crossed in alternate courses")
 TRAPEZOID = Cite("trefethen-weideman-2014", "periodic trapezoid rule")
 
 
@@ -168,6 +169,8 @@ def _total(key: str, label: str, areas: Sequence[float], steps: tuple[Step, ...]
 
 
 def _face_formula(panel: Panel) -> str:
+    if panel.blocks:
+        return "clear length x height, or trapezia, less the corner blocks that stand in it"
     heights = {v for _, v in panel.outline[2:]}
     level = f"{panel.centre_length:.3f} m x {panel.outline[-1][1]:.3f} m"
     return level if len(heights) == 1 else "trapezia between the bed and the wall head"
@@ -179,6 +182,34 @@ def _hole_formula(shape: str) -> str:
         "round": "pi d2 / 4",
         "arched": "width x (height - rise) + segment of a circle",
     }[shape]
+
+
+def block_figures(plan: PlanInput, panels: Sequence[Panel]) -> Iterator[Figure]:
+    """Count the blocks of built-up corners and give the wood to order for them; none where posts stand.
+
+    Blocks cut to the wall head are counted and ordered whole. The mortar between them is not in any quantity.
+    """
+    if not any(panel.blocks for panel in panels):
+        return
+    length, high = plan.corners.block_length or 0.0, plan.corners.block_height or 0.0
+    counted = [(panel.name, len(panel.blocks)) for panel in panels if panel.blocks]
+    count = sum(number for _, number in counted)
+    steps = tuple(
+        _step(f"along panel {name}", float(number), "1", "every other course", BLOCKS) for name, number in counted
+    )
+    sources = (OWNER, BLOCKS)
+    yield _figure(
+        "plan.corner_blocks", "blocks of the built-up corners", float(count), "1", steps=steps, sources=sources
+    )
+    volume = count * length * high * plan.section.thickness
+    sizes = (
+        _step("block length", length, "m", "", OWNER),
+        _step("block height", high, "m", "", OWNER),
+        _step("block width", plan.section.thickness, "m", "the wall's thickness", BLOCKS),
+        _step("wood", volume, "m3", "count x length x height x width, cut blocks whole"),
+    )
+    label = "wood for the blocks of the built-up corners, before waste"
+    yield _figure("plan.corner_block_volume", label, volume, "m3", steps=sizes, sources=(*sources, PLANE))
 
 
 def roof_figures(plan: PlanInput, shape: Shape, eaves: Face | None) -> Iterator[Figure]:

@@ -118,6 +118,19 @@ class Frame:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Corners:
+    """How the corners are made: with posts, or built up of squared blocks that cross in alternate courses.
+
+    A block is as wide as the wall is thick; `joint` is the mortar between two courses. Lengths [m]; None with posts.
+    """
+
+    kind: Literal["posts", "built-up"] = "posts"
+    block_length: float | None = None
+    block_height: float | None = None
+    joint: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Opening:
     """A window, door or other hole: frame outer sizes, measured in its panel seen from inside.
 
@@ -181,7 +194,8 @@ class PlanInput:
 
     `north` is the bearing of plan up, clockwise from true north [rad]. `side_names` names the sides in the order of
     the outline's corners (side i runs from corner i to i + 1); empty: named by the compass. `height` is bed to wall
-    head. `post_allowance` is taken off each panel's centre line, half at each end.
+    head. `post_allowance` is taken off each panel's centre line, half at each end; at a built-up corner a panel
+    begins at the inside corner instead.
     """
 
     outline: Outline
@@ -192,6 +206,7 @@ class PlanInput:
     post_allowance: float = 0.0
     panels: tuple[PanelSpec, ...] = ()
     frame: Frame = Frame()
+    corners: Corners = Corners()
     openings: tuple[Opening, ...] = ()
     sleeves: tuple[Sleeve, ...] = ()
     bottles: tuple[BottleGroup, ...] = ()

@@ -1,13 +1,16 @@
 """What is each panel's face, what stands in it, and what area is left for log ends?"""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from cordwright.plan.bottles import spread
+from cordwright.plan.corner_blocks import as_bodies, blocks_of, toothed
 from cordwright.plan.inputs import Head, PlanInput, Point, Sleeve
 from cordwright.plan.openings import Body, body, disc, opening_area, opening_outline
+from cordwright.plan.outline import Shape
 from cordwright.plan.places import Bay, head_line
-from cordwright.plan.results import Obstacle, Panel, PlacedOpening
+from cordwright.plan.results import CornerBlock, Obstacle, Panel, PlacedOpening
 from cordwright.plan.stretches import Stretch
 
 FINEST = 2.0**-40
@@ -25,10 +28,10 @@ def head_of(plan: PlanInput, panel: str) -> Head:
     return next((p.head for p in plan.panels if p.name == panel), Head())
 
 
-def bay_of(plan: PlanInput, stretch: Stretch) -> Bay:
-    """Give the face of a stretch in which things may stand."""
+def bay_of(plan: PlanInput, stretch: Stretch, blocks: Sequence[CornerBlock] = ()) -> Bay:
+    """Give the face of a stretch in which things may stand, with its corner blocks."""
     head = head_line(head_of(plan, stretch.name), plan.height, stretch.centre_length)
-    return Bay(width=stretch.centre_length, head=head, closed=stretch.closed)
+    return Bay(width=stretch.centre_length, head=head, closed=stretch.closed, blocks=as_bodies(blocks))
 
 
 def face_area(head: Iterable[Point]) -> float:
@@ -55,7 +58,7 @@ def standing(plan: PlanInput, panel: str) -> list[tuple[float, Body]]:
 
 def bottle_ends(plan: PlanInput, bay: Bay, panel: str) -> Iterator[tuple[int, tuple[Obstacle, ...]]]:
     """Spread each bottle group of a panel in turn, each clear of the ones before, with its number in the plan."""
-    others = standing(plan, panel)
+    others = [*standing(plan, panel), *bay.blocks]
     for n, group in enumerate(plan.bottles):
         if group.panel == panel:
             placed = spread(group, bay, others)
@@ -63,9 +66,33 @@ def bottle_ends(plan: PlanInput, bay: Bay, panel: str) -> Iterator[tuple[int, tu
             yield n, placed
 
 
-def panel_of(plan: PlanInput, stretch: Stretch) -> Panel:
-    """Set a stretch's openings, sleeves and bottle ends into its face."""
-    bay = bay_of(plan, stretch)
+def seen_from(panel: Panel, start: float) -> Panel:
+    """Give a panel that closes on itself as it is unrolled from another place [m from its left end].
+
+    Lines on the plan stay as they are; openings, sleeves and bottle ends are told from the new place.
+    """
+    if not start:
+        return panel
+    wide = panel.centre_length
+
+    def moved(placed: PlacedOpening) -> PlacedOpening:
+        axis = placed.opening.from_left + placed.opening.width / 2
+        shift = (axis - start) % wide - axis
+        opening = replace(placed.opening, from_left=placed.opening.from_left + shift)
+        return replace(placed, opening=opening, outline=tuple((u + shift, v) for u, v in placed.outline))
+
+    return replace(
+        panel,
+        openings=tuple(moved(p) for p in panel.openings),
+        obstacles=tuple(replace(o, u=(o.u - start) % wide) for o in panel.obstacles),
+    )
+
+
+def panel_of(plan: PlanInput, shape: Shape, stretch: Stretch) -> Panel:
+    """Set a stretch's openings, sleeves, bottle ends and corner blocks into its face."""
+    head = head_line(head_of(plan, stretch.name), plan.height, stretch.centre_length)
+    blocks = blocks_of(plan, shape, stretch, head)
+    bay = bay_of(plan, stretch, blocks)
     placed = tuple(
         PlacedOpening(opening=o, outline=opening_outline(o), area=kept(opening_area(o)))
         for o in plan.openings
@@ -82,9 +109,10 @@ def panel_of(plan: PlanInput, stretch: Stretch) -> Panel:
         outer_line=stretch.outer_line,
         bearing=stretch.bearing,
         inner_radius=stretch.inner_radius,
-        outline=((0.0, 0.0), (bay.width, 0.0), *reversed(bay.head)),
+        outline=toothed(((0.0, 0.0), (bay.width, 0.0), *reversed(bay.head)), blocks),
         openings=placed,
         obstacles=(*(pipe(s) for s in plan.sleeves if s.panel == stretch.name), *bottles),
-        gross_area=kept(face_area(bay.head)),
+        gross_area=kept(face_area(bay.head) - sum((b.right - b.left) * (b.top - b.bottom) for b in blocks)),
         openings_area=sum(p.area for p in placed),
+        blocks=blocks,
     )

@@ -19,11 +19,15 @@ Span = tuple[float, float]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bay:
-    """The face in which things may stand: `width` [m], the wall head from left to right, if it closes on itself."""
+    """The face in which things may stand: `width` [m], the wall head from left to right, if it closes on itself.
+
+    `blocks`: axis [m] and edge of the corner blocks that stand in it.
+    """
 
     width: float
     head: tuple[Point, ...]
     closed: bool = False
+    blocks: tuple[tuple[float, Body], ...] = ()
 
     @property
     def slopes(self) -> tuple[tuple[float, float], ...]:

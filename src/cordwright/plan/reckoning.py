@@ -4,8 +4,9 @@ from collections.abc import Iterable
 
 from cordwright.base import Check, Cite, InputError
 from cordwright.plan.build_in import build_in
+from cordwright.plan.corner_blocks import built_up
 from cordwright.plan.faults import find_faults
-from cordwright.plan.figures import outline_figures, roof_figures, wall_figures
+from cordwright.plan.figures import block_figures, outline_figures, roof_figures, wall_figures
 from cordwright.plan.inputs import PlanInput, Point
 from cordwright.plan.outline import Face, Shape, face, shape_of
 from cordwright.plan.panels import panel_of
@@ -37,10 +38,11 @@ def reckon_plan(plan: PlanInput) -> Plan:
 
 def _plan(plan: PlanInput, shape: Shape, faces: tuple[Face, Face, Face], eaves: Face | None) -> Plan:
     divided = stretches(plan, shape)
-    panels = tuple(panel_of(plan, stretch) for stretch in divided)
+    panels = tuple(panel_of(plan, shape, stretch) for stretch in divided)
     figures = (
         *outline_figures(plan, shape, *faces),
         *wall_figures(panels),
+        *block_figures(plan, panels),
         *roof_figures(plan, shape, eaves),
     )
     return Plan(
@@ -59,7 +61,7 @@ def _plan(plan: PlanInput, shape: Shape, faces: tuple[Face, Face, Face], eaves: 
 
 def _held(plan: PlanInput, divided: Iterable[Stretch]) -> frozenset[str]:
     """Name the panels that stand between posts: those with an allowance for them, or on a side with stated posts."""
-    return frozenset(s.name for s in divided if s.allowance > 0 or posts_of(plan, s.side))
+    return frozenset(s.name for s in divided if (s.allowance > 0 and not built_up(plan)) or posts_of(plan, s.side))
 
 
 def _posts(plan: PlanInput, divided: Iterable[Stretch]) -> tuple[Point, ...]:
@@ -68,7 +70,8 @@ def _posts(plan: PlanInput, divided: Iterable[Stretch]) -> tuple[Point, ...]:
     for stretch in divided:
         stated = posts_of(plan, stretch.side)
         left, right = stretch.ends
-        ends = (left, right) if stretch.allowance > 0 else _stated_ends(stretch, len(stated))
+        posts_at_both = stretch.allowance > 0 and not built_up(plan)
+        ends = (left, right) if posts_at_both else _stated_ends(stretch, len(stated))
         places |= {(round(x * 1e5), round(y * 1e5)): (x, y) for x, y in ends}
     return tuple(places.values())
 

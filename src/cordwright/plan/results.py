@@ -6,6 +6,7 @@ centre line, v up.
 
 from dataclasses import dataclass
 from math import fsum
+from typing import Literal
 
 from cordwright.base import Check, Figure
 from cordwright.plan.inputs import Opening, Point
@@ -28,6 +29,22 @@ class Obstacle:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CornerBlock:
+    """A block of a built-up corner that runs along this panel's wall and stands into it as a tooth.
+
+    `course` counts from 1 at the bed; in the courses between, the blocks run along the other wall and end where the
+    panel begins. `left`, `right`, `bottom`, `top`: the tooth in the panel's frame [m].
+    """
+
+    end: Literal["left", "right"]
+    course: int
+    left: float
+    right: float
+    bottom: float
+    top: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PlacedOpening:
     """An opening with its outline in the panel's frame (arcs as chords) and its exact area."""
 
@@ -45,7 +62,8 @@ class Panel:
     `inner_radius`: of a curved panel, the tightest radius of its inner face (an oval's sharpest place), negative where
     the wall bends the other way around a re-entrant corner; None on a straight one. `bearing` is the compass bearing
     of the outward normal at mid-panel [rad].
-    `outline` is the panel's face, bed to wall head, counter-clockwise in its own frame.
+    `outline` is the panel's face, bed to wall head, counter-clockwise in its own frame; `blocks`, the teeth of built-up
+    corners, are left out of it and of the gross area.
     """
 
     name: str
@@ -62,6 +80,7 @@ class Panel:
     obstacles: tuple[Obstacle, ...]
     gross_area: float
     openings_area: float
+    blocks: tuple[CornerBlock, ...] = ()
 
     @property
     def net_area(self) -> float:

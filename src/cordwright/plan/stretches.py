@@ -21,7 +21,8 @@ class Stretch:
     """One clear stretch of wall before anything stands in it; lines run from its left end seen from inside.
 
     `ends` are the two points on the centre line between which it stands (where its posts are). `closed`: it runs all
-    the way round and its two ends meet without a post. `allowance` [m] has been taken off already.
+    the way round and its two ends meet without a post. `allowance` [m] has been taken off already. `at_corner`: whether
+    its left and right end stand at a sharp corner of the outline.
     """
 
     name: str
@@ -37,6 +38,7 @@ class Stretch:
     outer_line: tuple[Point, ...]
     bearing: float
     inner_radius: float | None
+    at_corner: tuple[bool, bool] = (False, False)
 
 
 def true_bearing(x: float, y: float, north: float) -> float:
@@ -181,11 +183,9 @@ def _straight_piece(
 ) -> Stretch:
     allowance = allowance_of(plan, name)
     spans = [frame.span(distance, piece) for distance in _faces(plan)]
-    lengths = [end - start - allowance for start, end in spans]
-    lines = [
-        (frame.place(start + allowance / 2, d), frame.place(end - allowance / 2, d))
-        for d, (start, end) in zip(_faces(plan), spans, strict=True)
-    ]
+    clear = [_clear(plan, frame, span, piece, allowance / 2) for span in spans]
+    lengths = [end - start for start, end in clear]
+    lines = [(frame.place(start, d), frame.place(end, d)) for d, (start, end) in zip(_faces(plan), clear, strict=True)]
     return Stretch(
         name=name,
         side=side,
@@ -200,7 +200,22 @@ def _straight_piece(
         outer_line=lines[2],
         bearing=true_bearing(*frame.outwards, plan.north),
         inner_radius=None,
+        at_corner=(piece[0] is None, piece[1] is None),
     )
+
+
+def _clear(
+    plan: PlanInput,
+    frame: _SideFrame,
+    span: tuple[float, float],
+    piece: tuple[float | None, float | None],
+    half: float,
+) -> tuple[float, float]:
+    """Take off what stands at the ends [m]: half an allowance for posts, or the other wall where blocks cross it."""
+    blocks = plan.corners.kind == "built-up"
+    start = frame.middle if blocks and piece[0] is None else span[0] + half
+    end = frame.length - frame.middle if blocks and piece[1] is None else span[1] - half
+    return start, end
 
 
 def _arc(plan: PlanInput, shape: Polygon, corner: int, name: str) -> Stretch:

@@ -9,6 +9,7 @@ from cordwright.base import Cite
 from cordwright.mortar.inputs import MixPart, MortarInput
 from cordwright.plan.inputs import (
     BottleGroup,
+    Corners,
     Frame,
     Head,
     Opening,
@@ -25,6 +26,7 @@ from cordwright.project.outlines import read_outline
 from cordwright.project.quantity import read_figure
 from cordwright.project.schema import (
     BottleTable,
+    CornersTable,
     FrameTable,
     MixTable,
     OpeningTable,
@@ -90,7 +92,7 @@ def plan_input(document: Document, findings: Findings) -> PlanInput | None:
     plan = document.one("plan", PlanTable)
     found = read_outline(plan, findings) if plan else None
     section = _section(document.one("wall", WallTable), findings)
-    sound = document.sound("plinth", "frame", "posts", "panels", "openings", "sleeves", "bottles", "roof")
+    sound = document.sound("plinth", "frame", "corners", "posts", "panels", "openings", "sleeves", "bottles", "roof")
     if plan is None or found is None or section is None or not sound:
         return None
     outline, side_names = found
@@ -104,6 +106,7 @@ def plan_input(document: Document, findings: Findings) -> PlanInput | None:
         post_allowance=plan.post_allowance,
         panels=tuple(_panel(panel) for panel in document.many("panels", PanelTable)),
         frame=_frame(document),
+        corners=Corners(**dict(document.one("corners", CornersTable) or CornersTable())),
         openings=tuple(Opening(**dict(opening)) for opening in document.many("openings", OpeningTable)),
         sleeves=tuple(Sleeve(**dict(sleeve)) for sleeve in document.many("sleeves", SleeveTable)),
         bottles=tuple(BottleGroup(**dict(group)) for group in document.many("bottles", BottleTable)),

@@ -18,6 +18,7 @@ from cordwright.project.fields import Reader
 from cordwright.project.lines import key_path
 from cordwright.project.schema import (
     BottleTable,
+    CornersTable,
     CostTable,
     FrameTable,
     LayoutTable,
@@ -46,6 +47,7 @@ SINGLE: Final[Mapping[str, type[BaseModel]]] = {
     "plan": PlanTable,
     "plinth": PlinthTable,
     "frame": FrameTable,
+    "corners": CornersTable,
     "roof": RoofTable,
     "wall": WallTable,
     "stock": StockTable,

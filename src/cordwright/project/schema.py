@@ -107,6 +107,15 @@ class FrameTable(Table):
     beam_depth: Size | None = None
 
 
+class CornersTable(Table):
+    """[corners]: with posts, or built up of squared blocks that cross in alternate courses."""
+
+    kind: Annotated[Literal["posts", "built-up"], choice("posts", "built-up")] = "posts"
+    block_length: Size | None = None
+    block_height: Size | None = None
+    joint: Size | None = None
+
+
 class PostTable(Table):
     """[[posts]]: a post within a side."""
 

@@ -7,6 +7,7 @@ import numpy as np
 
 from cordwright.wall import region as regions
 from cordwright.wall import stocking
+from cordwright.wall.faces import hollow_face
 from cordwright.wall.gaps import empty_circles
 from cordwright.wall.inputs import Joints
 from cordwright.wall.layout import Face, Log
@@ -14,8 +15,13 @@ from cordwright.wall.region import Region
 
 
 def net_area(face: Face) -> float:
-    """Give the area of a panel less its openings [m2]."""
+    """Give the area of a panel on its centre line less its openings [m2]."""
     return sum(part.area for part in regions.regions_of(face))
+
+
+def hollow_area(face: Face) -> float:
+    """Give the area of a panel less its openings where it is laid, at its hollow face [m2]."""
+    return net_area(hollow_face(face))
 
 
 def wall_joint(faces: Sequence[Face], stock: Sequence[Log], joints: Joints) -> float:
@@ -26,7 +32,7 @@ def wall_joint(faces: Sequence[Face], stock: Sequence[Log], joints: Joints) -> f
         stock: logs that may be used.
         joints: joint widths as stated.
     """
-    parts = [part for face in faces for part in regions.regions_of(face)]
+    parts = [part for face in faces for part in regions.regions_of(hollow_face(face))]
     discs = [o.diameter for face in faces for o in face.obstacles]
 
     def short(joint: float) -> float:
@@ -47,10 +53,10 @@ def allot(stock: Sequence[Log], faces: Sequence[Face], *, joint: float, edge: fl
     """
     offset = edge - joint / 2
     sizes = {
-        face.name: max((2 * widest(part, offset) - joint for part in regions.regions_of(face)), default=0.0)
+        face.name: max((2 * widest(p, offset) - joint for p in regions.regions_of(hollow_face(face))), default=0.0)
         for face in faces
     }
-    return stocking.share_out(stocking.round_logs(stock), {face.name: net_area(face) for face in faces}, sizes)
+    return stocking.share_out(stocking.round_logs(stock), {face.name: hollow_area(face) for face in faces}, sizes)
 
 
 def widest(part: Region, offset: float) -> float:

@@ -11,17 +11,19 @@ from typing import Literal
 
 import numpy as np
 
-from cordwright.base import InputError, StoppedError
-from cordwright.wall import dealing, stocking
+from cordwright.base import StoppedError
+from cordwright.wall import curving, dealing, stocking
 from cordwright.wall import region as regions
+from cordwright.wall.faces import seamed
 from cordwright.wall.fillers import fillers_for
 from cordwright.wall.layout import Cancelled, Face, Log, PanelLayout, Placement, Progress, never, quiet
 from cordwright.wall.ordering import Standing, laying_order, lifts_of
 from cordwright.wall.packing import DRAFT, NORMAL, Packing
+from cordwright.wall.refusals import refuse, refuse_misfits
 from cordwright.wall.region import Floats, Region
 from cordwright.wall.report import Laid, report_of
 from cordwright.wall.resting import standing_logs
-from cordwright.wall.solving import Still, solve
+from cordwright.wall.solving import TINY, Still, solve
 
 EffortName = Literal["draft", "normal"]
 EFFORTS = {"draft": DRAFT, "normal": NORMAL}
@@ -70,6 +72,7 @@ def lay_panel(
 
     Where the stock is short the even joint is widened up to the largest; beyond that the panel is laid up to the height
     the stock reaches and `closed` says so. Split logs, forbidden ones and those that fit nowhere stay in `unused`.
+    A curved panel is laid with that joint at its hollow face and told on its centre line, where joints are wider.
 
     Args:
         face: the panel.
@@ -89,13 +92,18 @@ def lay_panel(
         InputError: a size or joint that no wall can have, or one id twice.
         StoppedError: `cancelled` said so.
     """
-    _refuse_sizes(face, [*stock, *(p.log for p in fixed)], stock)
-    _refuse_joints(face, joint_least, joint, joint_largest, edge)
+    refuse(face, stock, (p.log for p in fixed), (joint_least, joint, joint_largest, edge))
     banned = {*forbidden, *(p.log.id for p in fixed)}
     usable = tuple(log for log in stocking.round_logs(stock) if log.id not in banned)
-    task = Task(face=face, stock=usable, fixed=tuple(fixed), joint=joint, edge=edge, seed=seed, effort=effort)
+    near, still = curving.at_hollow(face, fixed)
+    task = Task(face=near, stock=usable, fixed=still, joint=joint, edge=edge, seed=seed, effort=effort)
     task = replace(task, joint=stocking.even_joint(lambda j: _short(replace(task, joint=j)), joint, joint_largest))
-    return _lay(task, {log.id for log in stock} - {p.log.id for p in fixed}, _pulse(face.name, progress, cancelled))
+    task = replace(task, face=seamed(near, task.joint - 2 * edge))
+    refuse_misfits(task.face, usable, task.joint, edge)
+    top = _reach(task)
+    ids = {log.id for log in stock} - {p.log.id for p in fixed}
+    laid = _lay(task, top, ids, _pulse(face.name, progress, cancelled))
+    return curving.on_centre_line(laid, face, fixed, joint=task.joint, edge=edge, top=top)
 
 
 def _pulse(name: str, progress: Progress, cancelled: Cancelled) -> Callable[[float], None]:
@@ -107,21 +115,6 @@ def _pulse(name: str, progress: Progress, cancelled: Cancelled) -> Callable[[flo
     return pulse
 
 
-def _refuse_sizes(face: Face, logs: Sequence[Log], stock: Sequence[Log]) -> None:
-    if len({log.id for log in stock}) < len(stock):
-        raise InputError(f"{face.name}: a log's id stands twice in the stock")
-    for log in logs:
-        if not (math.isfinite(log.diameter) and log.diameter > 0):
-            raise InputError(f"{face.name}: log {log.id} has no diameter ({log.diameter})")
-
-
-def _refuse_joints(face: Face, least: float, joint: float, largest: float, edge: float) -> None:
-    if not (math.isfinite(largest) and 0 < least <= joint <= largest):
-        raise InputError(f"{face.name}: joints must be least <= nominal <= largest, all above 0")
-    if not (math.isfinite(edge) and edge >= 0):
-        raise InputError(f"{face.name}: the edge joint must be 0 or more")
-
-
 def _short(task: Task, top: float = math.inf) -> float:
     parts = regions.regions_of(task.face, top)
     sizes = stocking.inflated(task.stock, task.joint)
@@ -130,8 +123,13 @@ def _short(task: Task, top: float = math.inf) -> float:
 
 
 def _reach(task: Task) -> float:
-    """Height to which the stock closes the panel [m]; infinite when it closes all of it."""
-    if _short(task) <= 0:
+    """Height to which the stock closes the panel [m]; infinite when it closes all of it.
+
+    Of a handful of logs the last one decides, which no mean share can tell: there a shortage of one log is none.
+    """
+    sizes = stocking.inflated(task.stock, task.joint)
+    one = math.pi * float(sizes.max(initial=0.0)) ** 2 if len(sizes) <= TINY else 0.0
+    if _short(task) <= one and len(sizes):
         return math.inf
     heights = [y for _, y in task.face.outline]
     low, high = min(heights), max(heights)
@@ -141,8 +139,7 @@ def _reach(task: Task) -> float:
     return low
 
 
-def _lay(task: Task, ids: set[str], pulse: Callable[[float], None]) -> PanelLayout:
-    top = _reach(task)
+def _lay(task: Task, top: float, ids: set[str], pulse: Callable[[float], None]) -> PanelLayout:
     parts = regions.regions_of(task.face, top)
     net = sum(r.area for r in regions.regions_of(task.face))
     shares = _shares(task, parts)

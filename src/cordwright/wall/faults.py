@@ -10,8 +10,10 @@ from cordwright.base import Problem, Severity, table
 from cordwright.mortar import outside
 from cordwright.plan.inputs import WallSection
 from cordwright.plan.results import Panel, Plan
+from cordwright.wall.faces import faces_of
 from cordwright.wall.inputs import Fill, Joints, WallInput
 from cordwright.wall.joints import hollow_radius, largest_log, outer_joint, wide_face, widest_joint
+from cordwright.wall.narrow import narrow_strips, told
 
 
 def find_faults(
@@ -28,8 +30,22 @@ def find_faults(
     Sources: limits are assumptions (`cavity-least`, `joint-refusal`, `mortar-limits`).
     """
     joints = tuple(_joint_faults(wall.joints))
-    curved = () if joints or diameters is None or not diameters.size else _curved_faults(wall, plan, section, diameters)
-    return (*_bead_faults(section), *_fraction_faults(wall), *joints, *_fill_faults(wall.fill), *curved)
+    plain = (*_bead_faults(section), *_fraction_faults(wall), *joints, *_fill_faults(wall.fill))
+    if joints or diameters is None or not diameters.size:
+        return plain
+    return (*plain, *_curved_faults(wall, plan, section, diameters), *_strip_faults(plan, float(diameters.mean())))
+
+
+def _strip_faults(plan: Plan, mean: float) -> Iterator[Problem]:
+    """One warning a panel, however many narrow strips it has.
+
+    Sources: assumption (`narrow-strip`).
+    """
+    for face in faces_of(plan):
+        strips = narrow_strips(face, mean)
+        if strips:
+            message, _, hint = told(strips, mean).rpartition(": ")
+            yield Problem(field="stock", message=f"{face.name}: {message}", hint=hint, severity="warning")
 
 
 def _mm(length: float) -> str:

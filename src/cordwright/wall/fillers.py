@@ -16,7 +16,11 @@ LEAST_FILLER = 0.02
 
 
 def fillers_for(
-    parts: Sequence[Region], placements: Sequence[Placement], obstacles: Sequence[Disc], joint: float
+    parts: Sequence[Region],
+    placements: Sequence[Placement],
+    obstacles: Sequence[Disc],
+    joint: float,
+    stones: Sequence[tuple[float, float, float]] = (),
 ) -> tuple[Filler, ...]:
     """Give a filler for each gap that is too wide, a joint clear of everything around it.
 
@@ -25,18 +29,24 @@ def fillers_for(
         placements: all logs in their places.
         obstacles: pipes and bottle ends.
         joint: clear joint between logs [m].
+        stones: middles and radii of fillers that are there already [m].
     """
     discs = [(p.x, p.y, p.log.diameter / 2) for p in placements] + [(o.x, o.y, o.diameter / 2) for o in obstacles]
+    discs += stones
     return tuple(filler for part in parts for filler in _fill(part, discs, joint))
 
 
 def _fill(part: Region, discs: Sequence[tuple[float, float, float]], joint: float) -> list[Filler]:
-    """Set fillers from the widest gap on; gaps left beside them are looked at again."""
+    """Set fillers from the widest gap on; gaps left beside them are looked at again.
+
+    They are looked for on a grid fine enough for gaps half as wide, so that none is overlooked between its points.
+    """
     fillers: list[Filler] = []
     while True:
         table = np.array([*discs, *((f.x, f.y, f.diameter / 2) for f in fillers)]).reshape(-1, 3)
         x, y, radius = (np.ascontiguousarray(column) for column in table.T)
-        fresh = _apart(empty_circles(part, 0.0, (x, y, radius), WIDEST_GAP / 2), joint)
+        found = empty_circles(part, 0.0, (x, y, radius), WIDEST_GAP / 4)
+        fresh = _apart([circle for circle in found if circle[2] >= WIDEST_GAP / 2], joint)
         if not fresh:
             return fillers
         fillers += fresh

@@ -15,6 +15,7 @@ import numpy as np
 
 from cordwright.base import Cite, InputError
 from cordwright.plan.inputs import Point
+from cordwright.wall.judged_faces import seen_at
 from cordwright.wall.layout import Filler, Log, PanelLayout, Placement, Violation
 
 if TYPE_CHECKING:
@@ -93,6 +94,7 @@ def judge(
 
     A half or quarter log is the part of its parent's disc about the direction `angle` (counter-clockwise from the
     right) in which its bark faces. A log that rests on a chip need not rest on two logs, but its note names the chip.
+    A curved wall is judged at the face where its joints close; stones are judged at its wide face too.
 
     Args:
         layout: the laid panel.
@@ -111,16 +113,20 @@ def judge(
         The support rule is the project's own (see `SUPPORT_RULE`); all else is plane geometry.
     """
     rules = _Rules(joint=joint, joint_least=joint_least, edge=edge, tolerance=tolerance)
+    far = seen_at(layout, layout.face.wide)
+    layout = seen_at(layout, layout.face.hollow, ("both",))
     nowhere = [p for p in layout.placements if not _has_place(p)]
-    bodies = [_body(p) for p in layout.placements if _has_place(p)]
+    bodies, spread = ([_body(p) for p in each.placements if _has_place(p)] for each in (layout, far))
     return (
         *_unlike_stock(layout, stock),
         *used_twice((layout,)),
         *(Violation(rule="edge", ids=(p.log.id,), amount=math.inf) for p in nowhere),
         *_disturbed_fillers(bodies, layout, rules),
+        *(_disturbed_fillers(spread, far, rules) if layout.face.wide > 1 else ()),
         *_undecided(
             (
                 *_narrow_joints(bodies, rules),
+                *_narrow_at_the_cut(bodies, layout, rules),
                 *_out_of_bounds(bodies, layout, rules),
                 *_faults_of_order(layout.placements),
                 *_faults_of_support(bodies, layout, rules),
@@ -193,6 +199,21 @@ def _narrow_joints(bodies: Sequence[Body], rules: _Rules) -> Iterator[Violation]
             other = bodies[i + 1 + int(k)]
             if rules.lacks(gap := _gap(body, other), rules.joint):
                 yield Violation(rule="joint", ids=(body.id, other.id), amount=rules.joint - gap)
+
+
+def _narrow_at_the_cut(bodies: Sequence[Body], layout: PanelLayout, rules: _Rules) -> Iterator[Violation]:
+    """Across the place where a wall that closes on itself was cut, logs are neighbours too."""
+    if not layout.face.ring:
+        return
+    from shapely.affinity import translate
+
+    length = max(x for x, _ in layout.face.outline)
+    for right in bodies:
+        turned = translate(right.core, -length)
+        for left in bodies:
+            gap = float(turned.distance(left.core)) - right.radius - left.radius
+            if left is not right and rules.lacks(gap, rules.joint):
+                yield Violation(rule="joint", ids=(right.id, left.id), amount=rules.joint - gap)
 
 
 def _polygon(outline: Sequence[Point], name: str) -> "Polygon":

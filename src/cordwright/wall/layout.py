@@ -62,6 +62,9 @@ class Face:
 
     All stands on the wall's centre line. `hollow` and `wide`: the width of the panel at the face where the joints
     of a curved wall close (at most 1) and where they open (at least 1), over that on the centre line.
+
+    `ring`: the wall closes on itself and the two ends of the outline are one place; `start`: where they lie, along the
+    centre line from where the plan counts places of this panel [m].
     """
 
     name: str
@@ -70,6 +73,8 @@ class Face:
     obstacles: tuple[Disc, ...] = ()
     hollow: float = 1.0
     wide: float = 1.0
+    ring: bool = False
+    start: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,11 +98,15 @@ class Placement:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Filler:
-    """A stone or stick in a gap too wide for mortar alone [m]."""
+    """A stone or stick in a gap too wide for mortar alone [m].
+
+    `face`: it goes through both beads, or lies only in the bead of the face where a curved wall's joints open.
+    """
 
     x: float
     y: float
     diameter: float
+    face: Literal["both", "wide"] = "both"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,6 +119,10 @@ class LayoutReport:
     the least and largest clear widths between neighbouring logs. `unsupported`: logs without two lower supports (each
     on a chip); `straight_run`: longest straight mortar run [m]; `clustering`: contacts between the largest 15 % over
     what chance would give; `mortar_area` [m2]; `seconds` of wall clock are told by the caller, never here.
+
+    All is told on the centre line, but `effectiveness` and `reference` where the joints close, at the hollow face of
+    a curved wall, as it was laid. `joint_hollow_min`: least joint at that face; `joint_wide_max`: largest at the face
+    where they open. On a straight wall both faces are as the centre line.
     """
 
     wood_fraction: float
@@ -123,6 +136,8 @@ class LayoutReport:
     straight_run: float
     clustering: float
     mortar_area: float
+    joint_hollow_min: float
+    joint_wide_max: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

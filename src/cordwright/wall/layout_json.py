@@ -91,8 +91,8 @@ def _placement(placed: Placement) -> dict[str, Any]:
     }
 
 
-def _filler(filler: Filler) -> dict[str, float]:
-    return {"x": filler.x, "y": filler.y, "diameter": filler.diameter}
+def _filler(filler: Filler) -> dict[str, float | str]:
+    return {"x": filler.x, "y": filler.y, "diameter": filler.diameter, "face": filler.face}
 
 
 def _report(report: LayoutReport, mortar_depth: float | None, seconds: float | None) -> dict[str, Any]:
@@ -108,6 +108,8 @@ def _report(report: LayoutReport, mortar_depth: float | None, seconds: float | N
         "unsupported": report.unsupported,
         "straight_run": _known(report.straight_run),
         "clustering": _known(report.clustering),
+        "joint_hollow_min": _known(report.joint_hollow_min),
+        "joint_wide_max": _known(report.joint_wide_max),
         "mortar_volume": _known(mortar),
         "seconds": _known(seconds),
     }

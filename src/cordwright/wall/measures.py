@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 from numpy.typing import NDArray
 
+from cordwright.wall.judged_faces import seen_at
 from cordwright.wall.layout import PanelLayout, Placement
 
 if TYPE_CHECKING:
@@ -23,6 +24,8 @@ CLEAR: Final = 0.004
 """A straight run of mortar keeps this far from every log on either side [m]."""
 REACH: Final = 0.012
 """Logs are neighbours when their joint is no wider than the usual one by more than this [m]."""
+FAR: Final = 0.12
+"""Logs farther apart than this are no neighbours [m]."""
 LARGEST_SHARE: Final = 0.15
 POCKET_TOLERANCE: Final = 1e-4
 QUARTER_CHORDS: Final = 32
@@ -37,9 +40,13 @@ def wood_fraction(layout: PanelLayout) -> float:
 
 
 def mortar_area(layout: PanelLayout) -> float:
-    """Face of the joints: outline less openings, logs, sleeves, bottle ends and fillers [m2]."""
+    """Face of the joints: outline less openings, logs, sleeves, bottle ends and fillers [m2].
+
+    A filler in the bead of one face of a curved wall takes half its face.
+    """
     others = math.fsum(math.pi * radius**2 for _, _, radius in _others(layout))
-    return float(_masonry(layout).area) - _log_area(layout) - others
+    half = math.fsum(math.pi / 8 * f.diameter**2 for f in layout.fillers if f.face == "wide")
+    return float(_masonry(layout).area) - _log_area(layout) - others + half
 
 
 def least_joint(layout: PanelLayout) -> float | None:
@@ -50,6 +57,38 @@ def least_joint(layout: PanelLayout) -> float | None:
         for i in range(len(x) - 1)
     ]
     return min(gaps, default=None)
+
+
+def joint_hollow_min(layout: PanelLayout) -> float | None:
+    """Narrowest clear width between two logs at the face where a curved wall's joints close [m]."""
+    return least_joint(seen_at(layout, layout.face.hollow))
+
+
+def joint_wide_max(layout: PanelLayout) -> float | None:
+    """Widest clear width between two neighbouring logs at the face where a curved wall's joints open [m]."""
+    return widest_joint(seen_at(layout, layout.face.wide))
+
+
+def widest_joint(layout: PanelLayout) -> float | None:
+    """Widest clear width between two neighbours [m]: nothing else reaches into the circle that just spans their joint.
+
+    Only logs no more than `FAR` apart are looked at. None where there are no neighbours.
+    """
+    x, y, radius = _solids(layout)
+    count = len(layout.placements)
+    widest: list[float] = []
+    for i in range(count):
+        away = np.hypot(x - x[i], y - y[i])
+        for k in range(i + 1, count):
+            gap = float(away[k] - radius[i] - radius[k])
+            if gap > FAR:
+                continue
+            share = (radius[i] + gap / 2) / away[k]
+            middle = (x[i] + share * (x[k] - x[i]), y[i] + share * (y[k] - y[i]))
+            clear = np.hypot(x - middle[0], y - middle[1]) - radius
+            if float(clear.min()) >= gap / 2 - 1e-9:
+                widest.append(gap)
+    return max(widest, default=None)
 
 
 def on_chips(layout: PanelLayout) -> tuple[str, ...]:

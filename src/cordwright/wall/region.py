@@ -91,7 +91,7 @@ def region_of(shape: "Polygon", face: Face) -> Region:
         edges=edges,
         corners=np.array([c for c, _ in corners]).reshape(-1, 2),
         kinds=kinds,
-        corner_kinds=tuple(kinds[n] for _, n in corners),
+        corner_kinds=tuple("frame" if kinds[n] == "frame" else "post" for _, n in corners),
     )
 
 

@@ -99,6 +99,8 @@ def report_of(laid: Laid) -> LayoutReport:
         straight_run=straight_run(laid),
         clustering=clustering(laid),
         mortar_area=laid.area - wood - math.pi * float(np.sum(laid.others[:, 2] ** 2)),
+        joint_hollow_min=smallest,
+        joint_wide_max=largest,
     )
 
 

@@ -4,11 +4,10 @@ from collections.abc import Callable, Sequence
 
 import numpy as np
 
-from cordwright.wall import mending, packing
+from cordwright.wall import mending, packing, tiny
 from cordwright.wall.packing import Effort, Floats, Packing
 from cordwright.wall.region import Region
 from cordwright.wall.settle import settle, top_up
-from cordwright.wall.supports import unheld
 
 TINY = 12
 """A region that takes no more logs than this is laid many times over and the best kept."""
@@ -30,7 +29,7 @@ def solve(
     seed: Sequence[int],
     pulse: Callable[[float], None],
 ) -> Packing:
-    """Lay one region; several times over when it takes few logs.
+    """Lay one region; several times over when it takes few logs, and by search too when it takes a handful.
 
     Args:
         region: what is to be laid.
@@ -49,12 +48,12 @@ def solve(
         _solve_once(region, sizes, offset, joint_half, still=still, effort=packing.DRAFT, seed=[*seed, n], pulse=pulse)
         for n in range(1, TINY_STARTS)
     ]
-    return max([first, *tries], key=lambda p: (p.filled - _loss(p), p.filled))
+    best = max([first, *tries], key=_worth)
+    return max([best, tiny.enumerate_few(best)], key=_worth) if best.moving <= tiny.MOST else best
 
 
-def _loss(tried: Packing) -> float:
-    """What logs that do not rest count against a trial: half their area [m2]."""
-    return 0.5 * float(np.sum(np.pi * tried.radius[unheld(tried)] ** 2))
+def _worth(tried: Packing) -> tuple[float, float]:
+    return tiny.worth(tried), tried.filled
 
 
 def _solve_once(
