@@ -18,8 +18,8 @@ import numpy as np
 from cordwright.base.kernel import kernel
 from cordwright.wall._kernels import DEPTH, MOST_PAIRS, SKIN, Floats, Ints, list_pairs, neighbour_excess, steer, strayed
 
-MOST_TURNS = 80
-"""Steps from one split to the other and back, in search of their nearest points."""
+MOST_TURNS = 40
+"""Steps from one split to the other and back, in search of the nearest points of two that cross."""
 
 DIAGONAL = math.sqrt(0.5)
 
@@ -60,31 +60,79 @@ def middle(shape: Floats, ax: float, ay: float, radius: float) -> tuple[float, f
 
 
 @kernel
+def corner_points(shape: Floats, ax: float, ay: float, radius: float, out: Floats) -> int:
+    """Where the outline of a split has corners: the ends of its bark, a quarter's tip; gives their number."""
+    c, s = shape[1], shape[2]
+    wx, wy = (0.0, 1.0) if shape[0] == 1.0 else (DIAGONAL, DIAGONAL)
+    u, v = radius * wx, radius * wy
+    out[0, 0], out[0, 1] = ax + u * c - v * s, ay + u * s + v * c
+    out[1, 0], out[1, 1] = ax + u * c + v * s, ay + u * s - v * c
+    out[2, 0], out[2, 1] = ax, ay
+    return 2 if shape[0] == 1.0 else 3
+
+
+@kernel
+def first_guess(
+    a: Floats, ax: float, ay: float, ac: float, b: Floats, bx: float, by: float, bc: float, points: Floats
+) -> tuple[float, float]:
+    """Point of split a nearest to split b, right unless they cross.
+
+    Where the nearest point of one lies on its bark, the other's is the nearest to the one's centre; else one of both
+    is a corner.
+    """
+    qx, qy = nearest(a, ax, ay, ac, bx, by)
+    px, py = nearest(b, bx, by, bc, qx, qy)
+    best = math.hypot(qx - px, qy - py)
+    gx, gy = qx, qy
+    px, py = nearest(b, bx, by, bc, ax, ay)
+    qx, qy = nearest(a, ax, ay, ac, px, py)
+    away = math.hypot(qx - px, qy - py)
+    if away < best:
+        best, gx, gy = away, qx, qy
+    for q in range(corner_points(a, ax, ay, ac, points)):
+        px, py = nearest(b, bx, by, bc, points[q, 0], points[q, 1])
+        away = math.hypot(points[q, 0] - px, points[q, 1] - py)
+        if away < best:
+            best, gx, gy = away, points[q, 0], points[q, 1]
+    for q in range(corner_points(b, bx, by, bc, points)):
+        qx, qy = nearest(a, ax, ay, ac, points[q, 0], points[q, 1])
+        away = math.hypot(points[q, 0] - qx, points[q, 1] - qy)
+        if away < best:
+            best, gx, gy = away, qx, qy
+    return gx, gy
+
+
+@kernel
 def meet(
     a: Floats, ax: float, ay: float, ar: float, b: Floats, bx: float, by: float, br: float, half: float
 ) -> tuple[float, float, float, float, float]:
     """Clear way between two grown bodies, its direction from b to a, and a's nearest point; radii are grown ones [m].
 
-    Two splits are searched by going from one to the nearest point of the other and back. Where cores lie in one
-    another they are pushed apart along the line of their middles.
+    From a first guess one goes to the nearest point of the other split and back until nothing moves, which is at once
+    unless they cross. Where cores lie in one another they are pushed apart along the line of their middles.
     """
     ac, bc = ar - half, br - half
-    amx, amy = middle(a, ax, ay, ac)
-    bmx, bmy = middle(b, bx, by, bc)
     grown = (ar if a[0] == 0.0 else half) + (br if b[0] == 0.0 else half)
-    qx, qy = nearest(a, ax, ay, ac, bmx, bmy)
+    if a[0] == 0.0:
+        qx, qy = ax, ay
+    elif b[0] == 0.0:
+        qx, qy = nearest(a, ax, ay, ac, bx, by)
+    else:
+        qx, qy = first_guess(a, ax, ay, ac, b, bx, by, bc, np.empty((3, 2)))
     px, py = nearest(b, bx, by, bc, qx, qy)
     for _ in range(MOST_TURNS):
         nx, ny = nearest(a, ax, ay, ac, px, py)
         moved = abs(nx - qx) + abs(ny - qy)
-        qx, qy = nx, ny
-        px, py = nearest(b, bx, by, bc, qx, qy)
         if moved < 1e-8:
             break
+        qx, qy = nx, ny
+        px, py = nearest(b, bx, by, bc, qx, qy)
     dx, dy = qx - px, qy - py
     away = math.hypot(dx, dy)
     if away > 1e-6:
         return away - grown, dx / away, dy / away, qx, qy
+    amx, amy = middle(a, ax, ay, ac)
+    bmx, bmy = middle(b, bx, by, bc)
     dx, dy = amx - bmx, amy - bmy + 1e-9
     away = math.hypot(dx, dy)
     return -grown, dx / away, dy / away, qx, qy

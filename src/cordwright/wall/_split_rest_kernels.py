@@ -18,6 +18,10 @@ LIES_FLAT = 1e-3
 """Two ends of a flat that are alike high above an edge to within this [m] lie on it."""
 
 
+ONE_SIDE = 1e-9
+"""A log straight above another stands on one of its sides only [rad]."""
+
+
 @kernel
 def side_of(shape: Floats, px: float, py: float, radius: float, qx: float, qy: float) -> float:
     """Angle from straight below to a point of a log, seen from the middle of its face, right positive [rad]."""
@@ -53,14 +57,14 @@ def level_angle(shape: Floats, px: float, py: float, radius: float, edge: Floats
     if not 0.0 <= along <= edge[4]:
         return np.nan
     count = rim_points(shape, px, py, radius, edge[5], edge[6], points)
-    least, low, qx, qy = np.inf, 0, px, py
+    heights = points[:count, 0] * edge[5] + points[:count, 1] * edge[6]
+    lowest = int(np.argmin(heights))
+    qx, qy = points[lowest, 0], points[lowest, 1]
     for q in range(count):
-        above = points[q, 0] * edge[5] + points[q, 1] * edge[6]
-        if above < least - LIES_FLAT:
-            low, qx, qy = 0, points[q, 0], points[q, 1]
-        low += 1 if above < least + LIES_FLAT else 0
-        least = min(least, above)
-    return 0.0 if low > 1 else math.atan2(qx - mx, my - qy)
+        wide = math.hypot(points[q, 0] - qx, points[q, 1] - qy)
+        if heights[q] < heights[lowest] + LIES_FLAT and wide > 2.0 * LIES_FLAT:
+            return 0.0
+    return math.atan2(qx - mx, my - qy)
 
 
 @kernel
@@ -77,7 +81,7 @@ def body_holders(
             angle = body_contact(
                 shape[i], x[i], y[i], radius[i], shape[k], x[k], y[k], radius[k], half, slack
             )  # fmt: skip
-            take(held, k, angle, False)
+            take(held, k, angle if angle != 0.0 else ONE_SIDE, False)
     for e in range(edges.shape[0]):
         gap, nx, ny = meet_wall(shape[i], x[i], y[i], radius[i], half, edges, corners, e, offset, points)
         angle = math.atan2(-nx, ny)

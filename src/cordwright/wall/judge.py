@@ -1,8 +1,8 @@
 """Does a laid panel keep every rule a mason must keep? Brute force: every log against every other, edge and support.
 
 Nothing here comes from the code that lays panels: the rules are written down a second time, in the plainest way.
-Rounds are measured exactly, the arc of a split as so many tangents that it is judged at most a thousandth of a millimetre
-too large, never too small.
+Rounds are measured exactly, the arc of a split as so many tangents that it is judged no smaller than it is and at most a
+thousandth of a millimetre larger.
 """
 
 import math
@@ -61,18 +61,18 @@ class Body:
 class Contact:
     """One support: the way from it to the log, from where it touches to the log's middle, and the clear joint [m].
 
-    For a round both ways are one; a split may be touched on its flat, aside of its middle.
+    For a round both ways are one (`arm` None); a split may be touched on its flat, aside of its middle.
     """
 
     kind: Literal["bed", "post", "frame", "log"]
     away: Point
-    arm: Point
     gap: float
+    arm: Point | None = None
 
     @property
     def lean(self) -> float:
         """Angle of the way to the log's middle from straight up, positive leaning right [rad]."""
-        return math.atan2(*self.arm)
+        return math.atan2(*(self.arm or self.away))
 
     @property
     def from_below(self) -> bool:
@@ -180,7 +180,7 @@ def _body(placement: Placement) -> Body:
 
 
 def _bark(placement: Placement, radius: float) -> Iterator[tuple[float, float]]:
-    """The bark of a split as tangents to its arc: the ends of the arc, between them where tangents cross; radius, angle."""
+    """The bark of a split as tangents to its arc: both ends, and where tangents cross; each as radius and angle."""
     spread = HALF_SPREAD[placement.log.shape]
     first = placement.angle - spread
     count = max(1, math.ceil(spread / math.acos(radius / (radius + OUTSIDE))))
@@ -360,7 +360,7 @@ def _contact(body: Body, surface: tuple[bool, Point, Point], tolerance: float) -
     level = abs(away[0]) <= tolerance and away[1] > 0
     kind: Literal["bed", "post", "frame"] = "frame" if of_frame else "bed" if level else "post"
     gap = float(way.length) - body.radius
-    arm = away if body.radius else _arm_from(shapely.LineString([start, end]), body, gap)
+    arm = None if body.radius else _arm_from(shapely.LineString([start, end]), body, gap)
     return Contact(kind=kind, away=away, arm=arm, gap=gap)
 
 
@@ -390,7 +390,7 @@ def _rest_on_log(
     if not away[1] > 0 or gap > rules.joint + WIDEST_SUPPORT + rules.tolerance:
         return [Violation(rule="support", ids=ids, amount=max(-away[1], gap - rules.joint - WIDEST_SUPPORT))]
     middle = body.middle
-    arm = away if body.radius else (middle[0] - way[-1][0], middle[1] - way[-1][1])
+    arm = None if body.radius else (middle[0] - way[-1][0], middle[1] - way[-1][1])
     contacts.append(Contact(kind="log", away=away, arm=arm, gap=gap))
     return []
 
@@ -403,7 +403,8 @@ def holds(contacts: Iterable[Contact], tolerance: float) -> bool:
         tolerance: a surface whose push leans sideways by no more than this at the log's middle is level [m].
     """
     contacts = tuple(contacts)
-    if any(c.kind != "log" and abs(c.arm[0]) <= tolerance and c.arm[1] > 0 for c in contacts):
+    arms = [c.arm or c.away for c in contacts if c.kind != "log"]
+    if any(abs(sideways) <= tolerance and up > 0 for sideways, up in arms):
         return True
     leans = [c.lean for c in contacts if c.kind != "log" or c.from_below]
     left, right = [-a for a in leans if a < 0], [a for a in leans if a > 0]

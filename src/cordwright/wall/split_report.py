@@ -38,7 +38,7 @@ def with_splits(laid: Laid, placements: Sequence[Placement]) -> LayoutReport:
     grown = laid.area + (half - laid.edge) * laid.perimeter
     filled = sum(grown_area(p.log.shape, p.log.diameter / 2, half) for p in placements)
     spans = _spans(placements)
-    near = [gap for a, b, gap in spans if gap <= laid.joint or _is_free(placements, a, b)]
+    near = [gap for a, b, gap in spans if gap <= laid.joint or _is_free(placements, laid.others, a, b)]
     return replace(
         report,
         wood_fraction=wood / laid.net_area if laid.net_area else 0.0,
@@ -71,8 +71,8 @@ def _spans(placements: Sequence[Placement]) -> list[Span]:
     return [span for span in spans if span[2] <= FAR]
 
 
-def _is_free(placements: Sequence[Placement], a: int, b: int) -> bool:
-    """Whether no other log reaches into the circle that just spans the joint between two."""
+def _is_free(placements: Sequence[Placement], others: Floats, a: int, b: int) -> bool:
+    """Whether no other log, filler, pipe or bottle reaches into the circle that just spans the joint between two."""
     one, two = placements[a], placements[b]
     gap, nx, ny, qx, qy = kernels.meet(
         _shape(one), one.x, one.y, one.log.diameter / 2, _shape(two), two.x, two.y, two.log.diameter / 2, 0.0
@@ -81,6 +81,8 @@ def _is_free(placements: Sequence[Placement], a: int, b: int) -> bool:
         qx, qy = one.x - nx * one.log.diameter / 2, one.y - ny * one.log.diameter / 2
     mx, my = qx - nx * gap / 2, qy - ny * gap / 2
     dot = np.zeros(3)
+    if np.any(np.hypot(others[:, 0] - mx, others[:, 1] - my) - others[:, 2] < gap / 2 - 1e-9):
+        return False
     return all(
         kernels.meet(_shape(p), p.x, p.y, p.log.diameter / 2, dot, mx, my, 0.0, 0.0)[0] >= gap / 2 - 1e-9
         for n, p in enumerate(placements)
