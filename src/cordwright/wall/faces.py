@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from cordwright.plan.results import Panel, Plan
 from cordwright.timber.results import Stock
-from cordwright.wall.layout import Disc, Face, Hole, Log
+from cordwright.wall.layout import Disc, Face, Hole, Log, Shape
 
 
 def faces_of(plan: Plan) -> tuple[Face, ...]:
@@ -28,6 +28,7 @@ def logs_of(stock: Stock) -> tuple[Log, ...]:
 
 
 def _logs(stock: Stock) -> Iterator[Log]:
-    for name, stem, diameter in zip(stock.id, stock.stem, stock.diameter.tolist(), strict=True):
+    shapes: tuple[Shape, ...] = stock.shape or ("round",) * len(stock.id)
+    for name, stem, diameter, shape in zip(stock.id, stock.stem, stock.diameter.tolist(), shapes, strict=True):
         if not math.isnan(diameter):
-            yield Log(id=name, stem=stem, diameter=diameter)
+            yield Log(id=name, stem=stem, diameter=diameter, shape=shape)

@@ -1,8 +1,8 @@
 """Does a laid panel keep every rule a mason must keep? Brute force: every log against every other, edge and support.
 
 Nothing here comes from the code that lays panels: the rules are written down a second time, in the plainest way.
-Rounds are measured exactly, the arc of a split as so many tangents that it is judged no smaller than it is and at most a
-thousandth of a millimetre larger.
+Rounds are measured exactly, the arc of a split as so many tangents that it is judged no smaller than it is and at most
+a thousandth of a millimetre larger.
 """
 
 import math
@@ -122,7 +122,7 @@ def judge(
     """
     rules = _Rules(joint=joint, joint_least=joint_least, edge=edge, tolerance=tolerance)
     nowhere = [p for p in layout.placements if not _has_place(p)]
-    bodies = [_body(p) for p in layout.placements if _has_place(p)]
+    bodies = [body_of(p) for p in layout.placements if _has_place(p)]
     return (
         *_unlike_stock(layout, stock),
         *used_twice((layout,)),
@@ -169,7 +169,8 @@ def _has_place(placement: Placement) -> bool:
     return all(math.isfinite(v) for v in (placement.x, placement.y, placement.angle, placement.log.diameter))
 
 
-def _body(placement: Placement) -> Body:
+def body_of(placement: Placement) -> Body:
+    """The shape of a placed log, from its place, its size and the way its bark faces alone."""
     import shapely
 
     x, y, radius = placement.x, placement.y, placement.log.diameter / 2
@@ -202,7 +203,8 @@ def _unlike_stock(layout: PanelLayout, stock: Sequence[Log]) -> Iterator[Violati
             yield Violation(rule="not in stock", ids=(log.id,), amount=abs(own.diameter - log.diameter))
 
 
-def _gap(a: Body, b: Body) -> float:
+def gap_between(a: Body, b: Body) -> float:
+    """Clear joint between two logs [m]; negative where the discs of two rounds overlap."""
     return float(a.core.distance(b.core)) - a.radius - b.radius
 
 
@@ -214,7 +216,7 @@ def _narrow_joints(bodies: Sequence[Body], rules: _Rules) -> Iterator[Violation]
         gaps = np.hypot(x[i + 1 :] - x[i], y[i + 1 :] - y[i]) - radius[i + 1 :] - radius[i]
         for k in np.flatnonzero(gaps < rules.joint - rules.tolerance):
             other = bodies[i + 1 + int(k)]
-            if rules.lacks(gap := _gap(body, other), rules.joint):
+            if rules.lacks(gap := gap_between(body, other), rules.joint):
                 yield Violation(rule="joint", ids=(body.id, other.id), amount=rules.joint - gap)
 
 
@@ -386,7 +388,7 @@ def _rest_on_log(
     if under.placement.order >= body.placement.order:
         return [Violation(rule="order", ids=ids, amount=float(under.placement.order - body.placement.order))]
     way = shapely.shortest_line(under.core, body.core).coords
-    away, gap = (way[-1][0] - way[0][0], way[-1][1] - way[0][1]), _gap(body, under)
+    away, gap = (way[-1][0] - way[0][0], way[-1][1] - way[0][1]), gap_between(body, under)
     if not away[1] > 0 or gap > rules.joint + WIDEST_SUPPORT + rules.tolerance:
         return [Violation(rule="support", ids=ids, amount=max(-away[1], gap - rules.joint - WIDEST_SUPPORT))]
     middle = body.middle

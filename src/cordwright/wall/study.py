@@ -6,12 +6,12 @@ from dataclasses import dataclass, field
 from cordwright.plan.results import Plan
 from cordwright.timber.inputs import TimberInput
 from cordwright.timber.results import Timber
-from cordwright.wall import stocking
-from cordwright.wall.dealing import allot, net_area, wall_joint
+from cordwright.wall.dealing import allot, net_area, wall_joint, widest_place
 from cordwright.wall.engine import EffortName, lay_panel
 from cordwright.wall.faces import faces_of, logs_of
 from cordwright.wall.inputs import Joints, WallInput
 from cordwright.wall.layout import Cancelled, Face, Log, PanelLayout, Progress, never, quiet
+from cordwright.wall.splitting import cleave
 
 Clock = Callable[[], float]
 
@@ -65,7 +65,8 @@ def lay_study(
         InputError: a size or joint that no wall can have.
         StoppedError: `cancelled` said so.
     """
-    stock = logs_of(timber.stock)
+    rule = wall.wishes.splitting
+    stock = cleave(logs_of(timber.stock), rule, widest_place(faces_of(plan), wall.joints.edge) if rule else 0.0)
     usable = keep_share(stock, (1 - (stated.cull_share or 0.0)) * (1 - (stated.spare_share or 0.0)))
     panels: list[PanelLayout] = []
     seconds: dict[str, float] = {}
@@ -111,7 +112,7 @@ def laid_panels(
         InputError: a size or joint that no wall can have, or one id twice.
         StoppedError: `cancelled` said so.
     """
-    usable = [log for log in stocking.round_logs(stock) if log.id not in forbidden]
+    usable = [log for log in stock if log.id not in forbidden]
     joint = wall_joint(faces, usable, joints)
     dealt = allot(usable, faces, joint=joint, edge=joints.edge)
     wanted = [face for face in faces if only in ("", face.name)]
