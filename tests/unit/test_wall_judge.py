@@ -174,7 +174,7 @@ def test_a_log_rests_between_left_and_right_or_on_a_level(contacts, still):
     assert math.degrees(STEEPEST_PAIR) == pytest.approx(75)
 
 
-def half(n, x, y, angle, supports=("bed",), note=""):
+def half(n, x, y, angle, *, supports=("bed",), note=""):
     own = Log(id=f"H{n}", stem="H", diameter=0.2, shape="half")
     return Placement(log=own, x=x, y=y, order=n, angle=angle, supports=supports, note=note)
 

@@ -1,5 +1,6 @@
 """How does a laid wall read at the command line?"""
 
+from collections import Counter
 from collections.abc import Iterator
 
 from cordwright.book.formats import show_number, show_value
@@ -32,10 +33,18 @@ def laid_lines(project: Project, study: LayoutStudy) -> Iterator[str]:
         yield "what can close it: more logs, a larger joint, a shorter wall, stones or bottle ends; never scaled logs"
 
 
+def _splits(layout: PanelLayout) -> str:
+    """How many of the log ends are halves and quarters; nothing where all are rounds."""
+    shapes = Counter(p.log.shape for p in layout.placements)
+    counts = ((shapes["half"], "halves"), (shapes["quarter"], "quarters"))
+    found = [f"{n} {word}" for n, word in counts if n]
+    return f" ({', '.join(found)})" if found else ""
+
+
 def _panel(project: Project, layout: PanelLayout) -> str:
     report, count = layout.report, len(layout.placements)
     words = [
-        f"{count} log ends",
+        f"{count} log ends{_splits(layout)}",
         f"wood {show_number(report.wood_fraction * 100, 1, project.locale)} %",
         f"{report.unsupported} on a chip",
         f"{len(layout.fillers)} stones",

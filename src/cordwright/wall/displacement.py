@@ -1,7 +1,7 @@
 """How much mortar do the stones and sticks in the gaps take the place of?
 
-A stone sits in one bead and does not reach through the cavity: where the drawing shows a gap one is set in each bead, as
-deep as the bead. Its displacement is its face times the depth of mortar behind it, both beads together.
+A stone sits in one bead and does not reach through the cavity: where the drawing shows a gap one is set in each bead,
+as deep as the bead. Its displacement is its face times the depth of mortar behind it, both beads together.
 
 Sources: assumption (`gap-stone-depth`).
 """

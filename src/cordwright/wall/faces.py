@@ -28,7 +28,8 @@ def logs_of(stock: Stock) -> tuple[Log, ...]:
 
 
 def _logs(stock: Stock) -> Iterator[Log]:
-    shapes: tuple[Shape, ...] = stock.shape or ("round",) * len(stock.id)
+    whole: tuple[Shape, ...] = ("round",)
+    shapes = stock.shape or whole * len(stock.id)
     for name, stem, diameter, shape in zip(stock.id, stock.stem, stock.diameter.tolist(), shapes, strict=True):
         if not math.isnan(diameter):
             yield Log(id=name, stem=stem, diameter=diameter, shape=shape)

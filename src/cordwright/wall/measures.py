@@ -78,7 +78,7 @@ def clustering(layout: PanelLayout, *, joint: float) -> float | None:
 
 
 def _gaps(layout: PanelLayout, within: float) -> Floats:
-    """Clear width between every two logs [m], shape (n, n); a split's is measured where its parent's is within a width."""
+    """Clear width between every two logs, shape (n, n) [m]; of splits where that of their parents is within a width."""
     x, y, radius = _logs(layout.placements)
     gaps: Floats = np.hypot(x[:, None] - x, y[:, None] - y) - radius[:, None] - radius
     bodies = [body_of(p) for p in layout.placements]
