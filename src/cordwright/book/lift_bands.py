@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 AROUND: Final = 28
 """So many places on the rim of each log stand for it."""
 ON_FLAT: Final = 8
-"""In so many parts the flats of a split are cut by places that stand for it."""
+"""In so many parts the flats of a split are cut by places that stand for it; never alike on both, nor on two splits."""
 TURN: Final = pi * (3 - sqrt(5))
 """Each rim begins a golden angle further round, so that logs in a row never set four places on one circle [rad]."""
 STRAIGHTENED: Final = 0.012
@@ -52,7 +52,9 @@ def _rim(placement: Placement, turn: float) -> list[Point]:
     if placement.log.shape == "round":
         return [centre, *(shifted(centre, radius, turn + 2 * pi * n / AROUND) for n in range(AROUND))]
     ring = split_ring(centre, radius, placement.angle, SPREAD[placement.log.shape])
-    flats = [along(centre, end, n / ON_FLAT) for end in (ring[1], ring[-1]) for n in range(1, ON_FLAT)]
+    shift = turn % 0.5 + 0.1
+    flats = [along(centre, ring[1], (n + shift) / ON_FLAT) for n in range(ON_FLAT - 1)]
+    flats += [along(centre, ring[-1], (n + shift * 1.3) / ON_FLAT) for n in range(ON_FLAT - 1)]
     return [*ring, *flats]
 
 

@@ -18,8 +18,8 @@ LIES_FLAT = 1e-3
 """Two ends of a flat that are alike high above an edge to within this [m] lie on it."""
 
 
-ONE_SIDE = 1e-9
-"""A log straight above another stands on one of its sides only [rad]."""
+STRAIGHT = 1e-6
+"""A round so straight above the level flat of a split may roll to either side [rad]."""
 
 
 @kernel
@@ -72,8 +72,11 @@ def body_holders(
     i: int, x: Floats, y: Floats, radius: Floats, half: float, shape: Floats, bears: NDArray[np.bool_], edges: Floats,
     corners: Floats, offset: float, slack: float,
 ) -> Floats:  # fmt: skip
-    """Give what holds a body: left body, its angle, right body, its angle; numbered bodies, edges, corners."""
-    held = np.array([-1.0, 9.0, -1.0, 9.0])
+    """Give what holds a body: left body, its angle, right body, its angle, and what it stands on that holds no side.
+
+    Bodies are numbered first, then edges, then corners; -1 is none.
+    """
+    held = np.array([-1.0, 9.0, -1.0, 9.0, -1.0])
     points = np.empty((4, 2))
     n, core = x.size, radius[i] - half
     for k in range(n):
@@ -81,7 +84,10 @@ def body_holders(
             angle = body_contact(
                 shape[i], x[i], y[i], radius[i], shape[k], x[k], y[k], radius[k], half, slack
             )  # fmt: skip
-            take(held, k, angle if angle != 0.0 else ONE_SIDE, False)
+            if shape[i, 0] == 0.0 and abs(angle) < STRAIGHT:
+                held[4] = k
+            else:
+                take(held, k, angle if angle != 0.0 else STRAIGHT, False)
     for e in range(edges.shape[0]):
         gap, nx, ny = meet_wall(shape[i], x[i], y[i], radius[i], half, edges, corners, e, offset, points)
         angle = math.atan2(-nx, ny)

@@ -30,6 +30,8 @@ STEEPEST_PAIR: Final = math.radians(75.0)
 STEEPEST_SIDE: Final = math.radians(95.0)
 """A post or frame beside a log still steadies it."""
 HALF_SPREAD: Final[Mapping[str, float]] = {"half": math.pi / 2, "quarter": math.pi / 4}
+PLAY: Final = 1e-3
+"""A split that stands on a log so near below its middle is steadied by anything else beside it [m]."""
 SHARE: Final[Mapping[str, float]] = {"round": 1.0, "half": 0.5, "quarter": 0.25}
 """Share of its parent that a split is."""
 OUTSIDE: Final = 1e-6
@@ -73,6 +75,10 @@ class Contact:
     def lean(self) -> float:
         """Angle of the way to the log's middle from straight up, positive leaning right [rad]."""
         return math.atan2(*(self.arm or self.away))
+
+    def leans(self, way: float) -> bool:
+        """Whether it holds the log on one side: -1 pushes left, 1 right; one under a split's very middle does either."""
+        return self.lean * way > 0 or (self.kind == "log" and self.arm is not None and abs(self.arm[0]) <= PLAY)
 
     @property
     def from_below(self) -> bool:
@@ -408,6 +414,6 @@ def holds(contacts: Iterable[Contact], tolerance: float) -> bool:
     arms = [c.arm or c.away for c in contacts if c.kind != "log"]
     if any(abs(sideways) <= tolerance and up > 0 for sideways, up in arms):
         return True
-    leans = [c.lean for c in contacts if c.kind != "log" or c.from_below]
-    left, right = [-a for a in leans if a < 0], [a for a in leans if a > 0]
-    return bool(left and right) and min(*left, *right) <= STEEPEST_PAIR
+    pushing = [c for c in contacts if c.kind != "log" or c.from_below]
+    left, right = [c for c in pushing if c.leans(-1.0)], [c for c in pushing if c.leans(1.0)]
+    return any(a is not b and min(abs(a.lean), abs(b.lean)) <= STEEPEST_PAIR for a in left for b in right)

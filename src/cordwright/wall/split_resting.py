@@ -51,7 +51,7 @@ def _standing(part: Region, solved: Packing, bodies: Bodies, names: Sequence[str
     seat = seats[i - solved.moving] if solved.moving <= i < bodies.moving else None
     held = _holders(part, solved, bodies, i)
     sides = [int(held[0]), int(held[2])]
-    supports = list(dict.fromkeys(names[b] for b in sides if b >= 0))
+    supports = list(dict.fromkeys(names[b] for b in (*sides, int(held[4])) if b >= 0))
     notes = [] if seat is None else [words_for(part, solved, seat)]
     if not is_held(held):
         missing = [side for side, b in zip(SIDES, sides, strict=True) if b < 0]
