@@ -77,7 +77,7 @@ class Contact:
         return math.atan2(*(self.arm or self.away))
 
     def leans(self, way: float) -> bool:
-        """Whether it holds the log on one side: -1 pushes left, 1 right; one under a split's very middle does either."""
+        """Whether it pushes the log left (-1) or right (1); one under a split's very middle does either."""
         return self.lean * way > 0 or (self.kind == "log" and self.arm is not None and abs(self.arm[0]) <= PLAY)
 
     @property
