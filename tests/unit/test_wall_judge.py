@@ -174,19 +174,22 @@ def test_a_log_rests_between_left_and_right_or_on_a_level(contacts, still):
     assert math.degrees(STEEPEST_PAIR) == pytest.approx(75)
 
 
-def half(n, x, y, angle, supports=("bed",)):
+def half(n, x, y, angle, *, supports=("bed",), note=""):
     own = Log(id=f"H{n}", stem="H", diameter=0.2, shape="half")
-    return Placement(log=own, x=x, y=y, order=n, angle=angle, supports=supports)
+    return Placement(log=own, x=x, y=y, order=n, angle=angle, supports=supports, note=note)
 
 
 def test_halves_are_measured_as_halves():
     face = Face(name="h", outline=samples.box(0, 0, 0.45, 0.3))
     edge, joint = samples.EDGE, samples.JOINT
-    back_to_back = (half(1, 0.2, 0.1125, math.pi), half(2, 0.2 + joint, 0.1125, 0.0))
+    chip = {"supports": ("bed", "chip"), "note": "half, set on a chip"}
+    back_to_back = (half(1, 0.2, 0.1125, math.pi, **chip), half(2, 0.2 + joint, 0.1125, 0.0, **chip))
     # Their parents overlap by nearly all their width; the flats are one joint apart.
     assert rules_broken(samples.laid(face, back_to_back)) == set()
     nearer = (back_to_back[0], replace(back_to_back[1], x=0.2 + joint - 0.002))
     assert rules_broken(samples.laid(face, nearer)) == {"joint"}
+    on_its_end = (replace(back_to_back[0], supports=("bed",)),)
+    assert rules_broken(samples.laid(face, on_its_end)) == {"support"}
     flat_down = half(1, 0.2, edge, math.pi / 2)
     assert rules_broken(samples.laid(face, (flat_down,))) == set()
     assert rules_broken(samples.laid(face, (replace(flat_down, y=edge - 0.001),))) == {"edge"}

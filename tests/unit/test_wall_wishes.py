@@ -263,7 +263,9 @@ def test_many_close_pairs_are_counted_not_listed():
 
 
 def test_locks_belong_to_their_panels():
-    found = locked(Wishes(locks=(lock("T05-1", 0.5, 0.5), lock("T06-1", 1.0, 0.2, "N"))), STOCK)
+    found = locked(
+        Wishes(locks=(lock("T05-1", 0.5, 0.5), lock("T06-1", 1.0, 0.2, "N"))), STOCK, (FACE, replace(FACE, name="N"))
+    )
     assert {panel: [(p.log.id, p.x, p.y, p.order) for p in ps] for panel, ps in found.items()} == {
         "S": [("T05-1", 0.5, 0.5, 0)],
         "N": [("T06-1", 1.0, 0.2, 0)],

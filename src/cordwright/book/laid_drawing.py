@@ -4,6 +4,7 @@ Numbers start again in each lift; the lift's numeral stands at both ends; lifts 
 line runs through the joints where one ends. One drawing shows the whole panel, or one lift with all before it greyed.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from itertools import pairwise
@@ -134,7 +135,9 @@ def _label(laid: Laid) -> str:
     cut = f" from {show(bay.ends[0], project)} to {show(bay.ends[1], project)}" if bay.count > 1 else ""
     lift = "" if laid.upto is None else f", lift {laid.upto} of {max(laid.bands)}"
     scale = show_scale(laid.frame.to_paper.denominator, project.units)
-    return f"Panel {bay.panel.name} laid, seen from inside{unrolled}{cut}{lift}, {scale}"
+    shapes = Counter(p.log.shape for p in bay.own)
+    splits = "".join(f", {n} {word}" for word, n in (("halves", shapes["half"]), ("quarters", shapes["quarter"])) if n)
+    return f"Panel {bay.panel.name} laid, seen from inside{unrolled}{cut}{lift}{splits}, {scale}"
 
 
 def _shown(laid: Laid) -> tuple[float, float, float, float]:

@@ -9,6 +9,7 @@ from typing import Final
 
 from cordwright.book.drawing import THIN_PEN, Point, Shape, Text, distance, fitted, line, text_width
 from cordwright.book.laid_sheet import Laid
+from cordwright.book.log_ends import figure_place
 from cordwright.plan.results import Obstacle
 
 MARK_SIZE: Final = 3.7
@@ -28,7 +29,10 @@ class Room:
 def draw_marks(laid: Laid) -> list[Shape]:
     """The marks of sleeves and groups of bottle ends, outside the panel, each on a thin line to its place."""
     to_paper, frame = laid.frame.to_paper, laid.frame
-    numbers = [to_paper((p.x, p.y)) for p in laid.bay.own]
+    numbers = [
+        figure_place(p.log, to_paper((p.x, p.y)), to_paper.length(p.log.diameter / 2), p.angle, "00")[0]
+        for p in laid.bay.own
+    ]
     room = Room(width=frame.width)
     shapes: list[Shape] = []
     head = frame.mark_foot + (MARK_SIZE if laid.bay.marks_below else 0.0) - 0.4

@@ -1,5 +1,6 @@
 """How does a laid wall read at the command line?"""
 
+from collections import Counter
 from collections.abc import Iterator
 
 from cordwright.book.formats import show_number, show_value
@@ -61,10 +62,18 @@ def _joint(project: Project, study: LayoutStudy) -> str:
     return f"{line}; about {_of(project, study.widened.extra_mortar, 'm3')} more mortar in place than at {wanted}"
 
 
+def _splits(layout: PanelLayout) -> str:
+    """How many of the log ends are halves and quarters; nothing where all are rounds."""
+    shapes = Counter(p.log.shape for p in layout.placements)
+    counts = ((shapes["half"], "halves"), (shapes["quarter"], "quarters"))
+    found = [f"{n} {word}" for n, word in counts if n]
+    return f" ({', '.join(found)})" if found else ""
+
+
 def _panel(project: Project, layout: PanelLayout) -> Iterator[str]:
     report, count = layout.report, len(layout.placements)
     words = [
-        f"{count} log ends",
+        f"{count} log ends{_splits(layout)}",
         f"wood {show_number(report.wood_fraction * 100, 1, project.locale)} %",
         f"joints {_length(project, report.joint_min)} to {_length(project, report.joint_max)}",
         f"{report.unsupported} on a chip",

@@ -10,7 +10,7 @@ from cordwright.book.bays import bay_of, bays
 from cordwright.book.drawing import Point, distance, text_width
 from cordwright.book.formats import show_millimetres
 from cordwright.book.lift_bands import Bands, numbers_in_lifts
-from cordwright.book.log_ends import FLOOR, figure_height, figure_seat
+from cordwright.book.log_ends import FLOOR, figure_height, split_figure
 from cordwright.book.marks import SIZE
 from cordwright.book.scale import ToPaper, extent, scales_of
 from cordwright.case import Project
@@ -170,8 +170,11 @@ def smallest_figure(layout: PanelLayout, numbers: dict[str, str], denominator: f
     """
     heights = []
     for p in layout.placements:
-        _, room = figure_seat(p.log, (0.0, 0.0), p.log.diameter * 500 / denominator, p.angle)
-        heights.append(figure_height(numbers[p.log.id][-2:], room))
+        radius, number = p.log.diameter * 500 / denominator, numbers[p.log.id][-2:]
+        if p.log.shape == "round":
+            heights.append(figure_height(number, radius))
+        else:
+            heights.append(split_figure(p.log, radius, p.angle, number))
     return min(heights, default=FLOOR)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from math import pi, sqrt
 from typing import TYPE_CHECKING, Final
 
-from cordwright.book.drawing import Point, shifted
+from cordwright.book.drawing import Point, along, shifted
 from cordwright.book.log_ends import SPREAD, split_ring
 from cordwright.wall.layout import Face, PanelLayout, Placement
 
@@ -13,6 +13,8 @@ if TYPE_CHECKING:
 
 AROUND: Final = 28
 """So many places on the rim of each log stand for it."""
+ON_FLAT: Final = 8
+"""In so many parts the flats of a split are cut by places that stand for it; never alike on both, nor on two splits."""
 TURN: Final = pi * (3 - sqrt(5))
 """Each rim begins a golden angle further round, so that logs in a row never set four places on one circle [rad]."""
 STRAIGHTENED: Final = 0.012
@@ -49,7 +51,11 @@ def _rim(placement: Placement, turn: float) -> list[Point]:
     centre, radius = (placement.x, placement.y), placement.log.diameter / 2
     if placement.log.shape == "round":
         return [centre, *(shifted(centre, radius, turn + 2 * pi * n / AROUND) for n in range(AROUND))]
-    return list(split_ring(centre, radius, placement.angle, SPREAD[placement.log.shape]))
+    ring = split_ring(centre, radius, placement.angle, SPREAD[placement.log.shape])
+    shift = turn % 0.5 + 0.1
+    flats = [along(centre, ring[1], (n + shift) / ON_FLAT) for n in range(ON_FLAT - 1)]
+    flats += [along(centre, ring[-1], (n + shift * 1.3) / ON_FLAT) for n in range(ON_FLAT - 1)]
+    return [*ring, *flats]
 
 
 def _masonry(face: Face) -> "BaseGeometry":

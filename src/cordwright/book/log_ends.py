@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from math import pi, sin, sqrt
+from math import cos, hypot, pi, sin, sqrt
 from typing import Final
 
 from cordwright.book.drawing import (
@@ -43,9 +43,11 @@ TALLEST: Final = 3.6
 FLOOR: Final = 1.8
 """No scribed figure is read below this height [mm]."""
 SPREAD: Final = {"half": pi / 2, "quarter": pi / 4}
-INNER_CIRCLE: Final = {"round": (0.0, 1.0), "half": (0.5, 0.5), "quarter": (2 - sqrt(2), sqrt(2) - 1)}
-"""By shape, where the largest circle inside lies (share of the radius, along the bark's way) and its radius."""
 BARK_CHORDS: Final = 32
+MARGIN: Final = 0.09
+"""Figures in a split keep this share of the parent's radius clear of bark and flats."""
+BAR: Final = 1.3
+"""How far below a turnable number its bar lies, in sixths of its height."""
 
 
 def kinds_of_wood(species: Iterable[str]) -> tuple[str, ...]:
@@ -60,10 +62,50 @@ def figure_height(number: str, radius: float) -> float:
     return min(tall * radius, wide * radius / scribed_width(number, 1.0), TALLEST)
 
 
-def figure_seat(log: Log, centre: Point, radius: float, angle: float) -> tuple[Point, float]:
-    """Where a log's number stands on paper and the radius it has to stand in [mm]."""
-    away, room = INNER_CIRCLE[log.shape]
-    return shifted(centre, away * radius, angle), room * radius
+def figure_place(log: Log, centre: Point, radius: float, angle: float, number: str) -> tuple[Point, float]:
+    """Where the middle of a number stands on paper, its bar left out, and how high it is scribed there [mm].
+
+    In a round as in `figure_height`; in a half or quarter where on its axis the largest figures find room.
+    """
+    raised = 0.5 * BAR / HIGH if set(number) <= TURNABLE else 0.0
+    if log.shape == "round":
+        height = max(FLOOR, figure_height(number, radius))
+        return (centre[0], centre[1] + raised * height), height
+    room, away = _widest_in_split(log, angle, number)
+    height = max(FLOOR, min(room * radius, TALLEST))
+    x, y = shifted(centre, away * radius, angle)
+    return (x, y + raised * height), height
+
+
+def split_figure(log: Log, radius: float, angle: float, number: str) -> float:
+    """How high a number can be scribed into a half or quarter on paper [mm], even if that is too small to read."""
+    return min(_widest_in_split(log, angle, number)[0] * radius, TALLEST)
+
+
+def _widest_in_split(log: Log, angle: float, number: str) -> tuple[float, float]:
+    """The largest height of a number and where on the axis it stands, as shares of the parent's radius."""
+    return max((_room_in_split(log, n / 40, angle, number), n / 40) for n in range(4, 33))
+
+
+def _room_in_split(log: Log, away: float, angle: float, number: str) -> float:
+    """How high a number can be about a place on a split's axis, as a share of the parent's radius."""
+    wide = scribed_width(number, 1.0) / 2
+    high = 0.5 * (1 + BAR / HIGH if set(number) <= TURNABLE else 1.0)
+    corners = [(x * wide, y * high) for x in (-1, 1) for y in (-1, 1)]
+    turned = [(x * cos(angle) + y * sin(angle), y * cos(angle) - x * sin(angle)) for x, y in corners]
+    low, room = 0.0, 1.0
+    while room - low > 1e-3:
+        middle = (low + room) / 2
+        fits = all(_within_split(log, away + middle * u, middle * v) for u, v in turned)
+        low, room = (middle, room) if fits else (low, middle)
+    return low
+
+
+def _within_split(log: Log, along: float, across: float) -> bool:
+    """Whether a place lies inside a split of radius 1 whose bark faces right, clear of its rim."""
+    if hypot(along, across) > 1 - MARGIN:
+        return False
+    return along >= MARGIN if log.shape == "half" else along - abs(across) >= MARGIN * sqrt(2)
 
 
 def draw_log_end(
@@ -79,13 +121,14 @@ def draw_log_end(
         ring: which ring of `RINGS` tells its wood; None draws none.
         angle: the way a split's bark faces, counter-clockwise from the right [rad].
     """
-    seat, room = figure_seat(log, centre, radius, angle)
-    height = max(FLOOR, figure_height(number, room))
-    raised = 0.65 * height / HIGH if set(number) <= TURNABLE else 0.0
+    seat, height = figure_place(log, centre, radius, angle, number)
+    rings: list[Circle] | list[Path] = _rings(centre, radius, ring)
+    if log.shape != "round":
+        rings = [_cut_by_flats(circle, angle, SPREAD[log.shape]) for circle in _rings(centre, radius, ring)]
     return (
         _face(log, centre, radius, angle, (OUTLINE_PEN, "white")),
-        *(_rings(centre, radius, ring) if log.shape == "round" else ()),
-        *scribe(number, (seat[0], seat[1] + raised), height),
+        *rings,
+        *scribe(number, seat, height),
     )
 
 
@@ -102,12 +145,18 @@ def _face(log: Log, centre: Point, radius: float, angle: float, ink: tuple[float
 
 
 def split_ring(centre: Point, radius: float, angle: float, spread: float) -> tuple[Point, ...]:
-    """The outline of a split: its parent's centre, then along its bark."""
+    """The outline of a split: its parent's centre, then along its bark; its flats are the straight lines left."""
     bark = (angle + spread * (2 * n / BARK_CHORDS - 1) for n in range(BARK_CHORDS + 1))
     return (centre, *(shifted(centre, radius, a) for a in bark))
 
 
-def _rings(centre: Point, radius: float, ring: int | None) -> list[Shape]:
+def _cut_by_flats(ring: Circle, angle: float, spread: float) -> Path:
+    """The part of a ring that a split keeps: it ends on the flats."""
+    points = split_ring(ring.centre, ring.radius, angle, spread)[1:]
+    return Path(points=points, pen=ring.pen, dash=ring.dash, layer=ring.layer)
+
+
+def _rings(centre: Point, radius: float, ring: int | None) -> list[Circle]:
     if ring is None or ring >= len(RINGS) or 2 * radius < TINY:
         return []
     return [

@@ -222,6 +222,7 @@ class PileTable(Table):
     solid_factor_low: PartShare | None = None
     solid_factor_high: PartShare | None = None
     diameters: FileName
+    shape: Annotated[Literal["round", "half", "quarter"], choice("round", "half", "quarter")] = "round"
 
 
 class StockTable(Table):

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from cordwright.base import Problem, table
 from cordwright.timber.bucking import Sawing, pieces_of_clean_stick
-from cordwright.timber.inputs import Pile, Species, TimberInput
+from cordwright.timber.inputs import SHARES, Pile, Species, TimberInput
 from cordwright.timber.lots import pieces_of_pile
 from cordwright.timber.shrinkage import fibre_saturation
 from cordwright.timber.species import wood_of
@@ -130,6 +130,9 @@ def _species_faults(field: str, wood: Species) -> Iterator[Problem]:
 
 
 def _pile_faults(field: str, pile: Pile) -> Iterator[Problem]:
+    if pile.shape not in SHARES:
+        yield _problem(f"{field}.shape", f"{pile.shape!r} is no shape of a log end", "one of round, half, quarter")
+        return
     yield from _volume_faults(f"{field}.stacked_volume", pile.stacked_volume)
     yield from _solid_faults(field, pile)
     yield from _sample_faults(f"{field}.diameters", pile.diameters)

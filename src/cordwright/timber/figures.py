@@ -173,7 +173,9 @@ def _volumes_by_rule(timber: TimberInput, cuts: tuple[StemCut, ...]) -> dict[str
 
 
 def _mean_diameter(timber: TimberInput, lots: tuple[Lot, ...]) -> Figure:
-    key, label = "timber.mean_diameter", "mean diameter of the log ends at laying"
+    split = any(lot.shape != "round" for lot in lots)
+    parents = " (of halves and quarters: of the rounds they were cleft from)" if split else ""
+    key, label = "timber.mean_diameter", f"mean diameter of the log ends at laying{parents}"
     sources = (*lot_sources(lots), *wood_sources(lots), SHRINKING)
     count = count_of(lots)[1]
     missing = missing_at_laying(timber, lots) or (() if count else ("stems that give a log end",))

@@ -4,6 +4,13 @@ Lengths [m], moisture and shares as fractions, shrinkage green to oven-dry as a 
 """
 
 from dataclasses import dataclass
+from typing import Literal
+
+EndShape = Literal["round", "half", "quarter"]
+"""What a log end is: whole, or the half or quarter of a cleft round."""
+
+SHARES: dict[str, float] = {"round": 1.0, "half": 0.5, "quarter": 0.25}
+"""Share of its parent's face and volume that a log end is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +62,11 @@ class Stem:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pile:
-    """A stack of pieces already cut to length, bark off: stacked volume x solid factor, and a sample of diameters."""
+    """A stack of pieces already cut to length, bark off: stacked volume x solid factor, and a sample of diameters.
+
+    Of halves and quarters (`shape`) the diameters are those of the rounds they were cleft from: a half's flat, twice a
+    quarter's.
+    """
 
     species: str
     stacked_volume: float
@@ -63,6 +74,7 @@ class Pile:
     diameters: tuple[float, ...]
     solid_factor_low: float | None = None
     solid_factor_high: float | None = None
+    shape: EndShape = "round"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

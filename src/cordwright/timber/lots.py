@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from cordwright.base import Cite, cite, table
 from cordwright.timber.bucking import bark_factor
-from cordwright.timber.inputs import Pile, Species, Stem, TimberInput
+from cordwright.timber.inputs import SHARES, EndShape, Pile, Species, Stem, TimberInput
 from cordwright.timber.results import StemCut
 from cordwright.timber.shrinkage import green_ratio, laying_ratio
 from cordwright.timber.species import wood_of
@@ -19,7 +19,8 @@ from cordwright.timber.volumes import cone_frustum, face_area
 class Lot:
     """Log ends of one origin and wood, bark off.
 
-    `diameter` [m] and `volume` [m3], shape (n,), and their whole `face` [m2] are as measured; `least` and `most` are
+    `diameter` (of the parents, for splits) [m] and `volume` [m3], shape (n,), and their whole `face` [m2] are as
+    measured; `least` and `most` are
     the spread of face and volume, as factors. `green` and `laying` turn a measured diameter into the one in fresh wood
     and at laying [1], None where unknown. `count_spread` is the spread of n, as factors.
     """
@@ -37,6 +38,7 @@ class Lot:
     laying: float | None
     counted: bool
     sources: tuple[Cite, ...]
+    shape: EndShape = "round"
 
     @property
     def count(self) -> int:
@@ -128,11 +130,14 @@ def _pile_lot(timber: TimberInput, pile: Pile, name: str, length: float, first: 
         laying=laying_ratio(wood, timber),
         counted=False,
         sources=(Cite("owner", "stock.piles"), *_stack_sources(pile), Cite("log-end-quantiles")),
+        shape=pile.shape,
     )
 
 
 def pieces_of_pile(pile: Pile, length: float) -> int:
     """Estimate the pieces in a stack: its solid volume over that of the sample's mean piece, one at the least.
+
+    A half or quarter piece is that share of the round of its parent's diameter.
 
     Args:
         pile: with its sample of diameters.
@@ -140,7 +145,7 @@ def pieces_of_pile(pile: Pile, length: float) -> int:
 
     Sources: closed form.
     """
-    mean_face = float(face_area(np.array(pile.diameters, dtype=np.float64)).mean())
+    mean_face = SHARES[pile.shape] * float(face_area(np.array(pile.diameters, dtype=np.float64)).mean())
     return max(1, round(pile.stacked_volume * pile.solid_factor / (mean_face * length)))
 
 

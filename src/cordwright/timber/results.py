@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cordwright.base import Caution, Check, Figure
-from cordwright.timber.inputs import Stem
+from cordwright.timber.inputs import EndShape, Stem
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +44,8 @@ class Stock:
     `diameter`: mid-length diameter at the laying moisture, bark off [m], NaN where that moisture or the species'
     shrinkage is unknown (`known_diameters` leaves these out); `green_diameter` the same in fresh wood, NaN alike;
     `mass_green`, `mass_laying` [kg], NaN where the species' density is unknown too. `counted` is False when some ids
-    stand for a pile known only by sample.
+    stand for a pile known only by sample. `shape`: of each log end, empty when all are rounds; the diameters of halves
+    and quarters are their parents', their masses their own.
     """
 
     id: tuple[str, ...]
@@ -55,6 +56,7 @@ class Stock:
     mass_green: NDArray[np.float64]
     mass_laying: NDArray[np.float64]
     counted: bool
+    shape: tuple[EndShape, ...] = ()
 
     @property
     def known_diameters(self) -> NDArray[np.float64]:

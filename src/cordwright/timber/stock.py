@@ -31,6 +31,7 @@ def stock_of(timber: TimberInput, lots: tuple[Lot, ...]) -> Stock:
         mass_green=dry * (1 + green_moisture()[1]),
         mass_laying=dry * (1 + laying),
         counted=all(lot.counted for lot in lots),
+        shape=tuple(lot.shape for lot in lots for _ in lot.ids) if any(lot.shape != "round" for lot in lots) else (),
     )
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from cordwright.wall import region as regions
-from cordwright.wall.faces import at_face, hollow_face
+from cordwright.wall.faces import at_face, hollow_face, seamed
 from cordwright.wall.fillers import fillers_for
 from cordwright.wall.layout import Face, Filler, LayoutReport, PanelLayout, Placement
 from cordwright.wall.report import Laid, joints_between, report_of
@@ -19,6 +19,22 @@ IN_ONE_BEAD = 0.5
 def at_hollow(face: Face, fixed: Sequence[Placement]) -> tuple[Face, tuple[Placement, ...]]:
     """Give a panel and the logs that stand in it as they are seen where the joints close."""
     return hollow_face(face), tuple(replace(p, x=p.x * face.hollow) for p in fixed)
+
+
+def seen_at_hollow(layout: PanelLayout, edge: float) -> PanelLayout:
+    """Give a laid panel as it is seen where its joints close, a ring opened at its cut; a straight one is itself.
+
+    Args:
+        layout: the panel on its centre line.
+        edge: joint at edges [m].
+    """
+    face = layout.face
+    if face.hollow == 1.0 and not face.ring:
+        return layout
+    near, placements = at_hollow(face, layout.placements)
+    opened = replace(seamed(near, layout.report.joint_nominal - 2 * edge), ring=False)
+    stones = tuple(replace(f, x=f.x * face.hollow) for f in layout.fillers if f.face == "both")
+    return replace(layout, face=opened, placements=placements, fillers=stones)
 
 
 def on_centre_line(

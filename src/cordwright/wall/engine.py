@@ -24,6 +24,9 @@ from cordwright.wall.region import Floats, Region
 from cordwright.wall.report import Laid, report_of
 from cordwright.wall.resting import standing_logs
 from cordwright.wall.solving import TINY, Still, solve
+from cordwright.wall.split_report import blocks_of, with_splits
+from cordwright.wall.split_solving import Mixed, solve_mixed
+from cordwright.wall.splitting import kin_of
 
 EffortName = Literal["draft", "normal"]
 EFFORTS = {"draft": DRAFT, "normal": NORMAL}
@@ -31,10 +34,11 @@ EFFORTS = {"draft": DRAFT, "normal": NORMAL}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Task:
-    """One panel to lay: its logs that may be used, what is fixed, and the joints [m]."""
+    """One panel to lay: its rounds and splits that may be used, what is fixed, and the joints [m]."""
 
     face: Face
     stock: tuple[Log, ...]
+    splits: tuple[Log, ...]
     fixed: tuple[Placement, ...]
     joint: float
     edge: float
@@ -47,9 +51,9 @@ class Task:
         return self.edge - self.joint / 2
 
     def still(self) -> list[Still]:
-        """Discs that stand still: logs laid or locked, then pipes and bottle ends."""
+        """Discs that stand still: rounds laid or locked, then pipes and bottle ends."""
         half = self.joint / 2
-        logs = [(p.x, p.y, p.log.diameter / 2 + half, True) for p in self.fixed]
+        logs = [(p.x, p.y, p.log.diameter / 2 + half, True) for p in self.fixed if p.log.shape == "round"]
         return logs + [(o.x, o.y, o.diameter / 2 + half, False) for o in self.face.obstacles]
 
 
@@ -71,7 +75,8 @@ def lay_panel(
     """Lay one panel with the logs in stock, each used at most once and at its true size.
 
     Where the stock is short the even joint is widened up to the largest; beyond that the panel is laid up to the height
-    the stock reaches and `closed` says so. Split logs, forbidden ones and those that fit nowhere stay in `unused`.
+    the stock reaches and `closed` says so. Halves and quarters stand flat along bed, posts and frames first. Forbidden
+    logs and those that fit nowhere stay in `unused`.
     A curved panel is laid with that joint at its hollow face and told on its centre line, where joints are wider.
 
     Args:
@@ -93,10 +98,13 @@ def lay_panel(
         StoppedError: `cancelled` said so.
     """
     refuse(face, stock, (p.log for p in fixed), (joint_least, joint, joint_largest, edge))
-    banned = {*forbidden, *(p.log.id for p in fixed)}
+    banned = {*forbidden, *(p.log.id for p in fixed), *kin_of([p.log for p in fixed], stock)}
     usable = tuple(log for log in stocking.round_logs(stock) if log.id not in banned)
+    splits = tuple(log for log in stock if log.shape != "round" and log.id not in banned)
     near, still = curving.at_hollow(face, fixed)
-    task = Task(face=near, stock=usable, fixed=still, joint=joint, edge=edge, seed=seed, effort=effort)
+    task = Task(
+        face=near, stock=usable, splits=splits, fixed=still, joint=joint, edge=edge, seed=seed, effort=effort
+    )  # fmt: skip
     task = replace(task, joint=stocking.even_joint(lambda j: _short(replace(task, joint=j)), joint, joint_largest))
     task = replace(task, face=seamed(near, task.joint - 2 * edge))
     refuse_misfits(task.face, usable, task.joint, edge)
@@ -117,9 +125,9 @@ def _pulse(name: str, progress: Progress, cancelled: Cancelled) -> Callable[[flo
 
 def _short(task: Task, top: float = math.inf) -> float:
     parts = regions.regions_of(task.face, top)
-    sizes = stocking.inflated(task.stock, task.joint)
     taken = sum(math.pi * r * r for x, y, r, _ in task.still() if y < top)
-    return stocking.wanted(parts, sizes, task.offset) - taken - stocking.supplied(sizes)
+    taken += stocking.split_area([p.log for p in task.fixed if p.y < top], task.joint)
+    return stocking.lacking(parts, (*task.stock, *task.splits), task.joint, task.edge, taken)
 
 
 def _reach(task: Task) -> float:
@@ -143,13 +151,17 @@ def _lay(task: Task, top: float, ids: set[str], pulse: Callable[[float], None]) 
     parts = regions.regions_of(task.face, top)
     net = sum(r.area for r in regions.regions_of(task.face))
     shares = _shares(task, parts)
+    splits = _split_shares(task, parts)
     standing: list[Standing] = []
     placed: dict[str, Log] = {}
     for n, part in enumerate(parts):
         logs = shares[str(n)]
-        solved = _solve_part(task, part, logs, n, _part_of(pulse, n / len(parts), 1 / len(parts)))
+        every = (*logs, *splits[str(n)])
+        solved = _solve_part(task, part, every, n, _part_of(pulse, n / len(parts), 1 / len(parts)))
         for which in solved.which.tolist():
             placed[_sorted(logs)[which].id] = _sorted(logs)[which]
+        if solved.splits is not None:
+            placed |= {solved.splits.logs[s.which].id: solved.splits.logs[s.which] for s in solved.splits.seats}
         standing += standing_logs(part, solved, [log.id for log in _sorted(logs)], task.fixed)
     return _describe(task, parts, net, standing, placed=placed, unused=ids - placed.keys())
 
@@ -175,15 +187,20 @@ def renewed(
         top: height to which the panel is laid [m].
         unused: ids of logs left over.
     """
-    task = Task(face=face, stock=(), fixed=tuple(placements), joint=joint, edge=edge, seed=0, effort="draft")
-    parts = regions.regions_of(face, top)
-    net = sum(r.area for r in regions.regions_of(face))
+    near, fixed = curving.at_hollow(face, placements)
+    near = seamed(near, joint - 2 * edge)
+    task = Task(face=near, stock=(), splits=(), fixed=fixed, joint=joint, edge=edge, seed=0, effort="draft")
+    parts = regions.regions_of(near, top)
+    net = sum(r.area for r in regions.regions_of(near))
     standing = [log for part in parts for log in standing_logs(part, _still_packing(task, part), (), task.fixed)]
-    return _describe(task, parts, net, standing, placed={}, unused=set(unused))
+    laid = _describe(task, parts, net, standing, placed={}, unused=set(unused))
+    return curving.on_centre_line(laid, face, placements, joint=joint, edge=edge, top=top)
 
 
 def _still_packing(task: Task, part: Region) -> Packing:
     """A region in which nothing moves."""
+    if any(p.log.shape != "round" for p in task.fixed):
+        return _solve_part(task, part, (), 0, lambda _: None)
     margin = max((r for _, _, r, _ in task.still()), default=0.0)
     still = [s for s in task.still() if _reaches(part, s, margin)]
     x, y, radius = _columns([s[:3] for s in still])
@@ -217,10 +234,29 @@ def _shares(task: Task, parts: Sequence[Region]) -> dict[str, tuple[Log, ...]]:
     )
 
 
+def _split_shares(task: Task, parts: Sequence[Region]) -> dict[str, tuple[Log, ...]]:
+    return dealing.share_splits(
+        task.splits,
+        {str(n): dealing.edge_room([part], task.face, task.edge, task.splits) for n, part in enumerate(parts)},
+        {str(n): part.area for n, part in enumerate(parts)},
+        joint=task.joint,
+    )
+
+
 def _solve_part(task: Task, part: Region, logs: Sequence[Log], n: int, pulse: Callable[[float], None]) -> Packing:
-    sizes = np.sort(stocking.inflated(logs, task.joint))
+    sizes = np.sort(stocking.inflated(stocking.round_logs(logs), task.joint))
+    splits = tuple(log for log in logs if log.shape != "round")
     margin = float(sizes.max()) if len(sizes) else 0.0
     still = [s for s in task.still() if _reaches(part, s, margin)]
+    fixed = tuple(
+        p for p in task.fixed if p.log.shape != "round" and _reaches(part, (p.x, p.y, p.log.diameter / 2, True), 0.0)
+    )
+    if splits or fixed:
+        mixed = Mixed(
+            region=part, face=task.face, sizes=sizes, splits=splits, fixed=fixed, still=tuple(still), joint=task.joint,
+            edge=task.edge,
+        )  # fmt: skip
+        return solve_mixed(mixed, EFFORTS[task.effort], [task.seed, n], pulse)
     return solve(
         part, sizes, task.offset, task.joint / 2,
         still=still, effort=EFFORTS[task.effort], seed=[task.seed, n], pulse=pulse,
@@ -251,21 +287,20 @@ def _describe(
     placements = [*laid, *_placements(standing, {**placed, **locked}, lifts, order)]
     fillers = fillers_for(parts, placements, task.face.obstacles, task.joint)
     others = [(f.x, f.y, f.diameter / 2) for f in fillers] + [(o.x, o.y, o.diameter / 2) for o in task.face.obstacles]
-    x, y, radius = _columns([(p.x, p.y, p.log.diameter / 2) for p in placements])
+    x, y, radius = _columns([(p.x, p.y, p.log.diameter / 2) for p in placements if p.log.shape == "round"])
     area = sum(p.area for p in parts)
+    laid_out = Laid(
+        regions=parts, net_area=net, x=x, y=y, radius=radius, others=np.array(others).reshape(-1, 3),
+        joint=task.joint, edge=task.edge, unsupported=sum("chip" in p.supports for p in placements),
+    )  # fmt: skip
     return PanelLayout(
         face=task.face,
         placements=tuple(sorted(placements, key=lambda p: p.order)),
         fillers=fillers,
-        report=report_of(
-            Laid(
-                regions=parts, net_area=net, x=x, y=y, radius=radius, others=np.array(others).reshape(-1, 3),
-                joint=task.joint, edge=task.edge, unsupported=sum("chip" in p.supports for p in placements),
-            )
-        ),
+        report=with_splits(laid_out, placements) if blocks_of(placements) else report_of(laid_out),
         closed=min(1.0, area / net) if net else 0.0,
         unused=tuple(sorted(unused)),
-    )  # fmt: skip
+    )
 
 
 def _columns(rows: Sequence[tuple[float, float, float]]) -> tuple[Floats, Floats, Floats]:
@@ -284,5 +319,6 @@ def _placements(
             order=order[log.id],
             supports=log.supports,
             lift=lifts[log.id],
+            angle=log.angle,
             note=log.note,
         )

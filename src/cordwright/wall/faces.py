@@ -12,7 +12,7 @@ from cordwright.plan.inputs import Point
 from cordwright.plan.results import Panel, Plan
 from cordwright.timber.results import Stock
 from cordwright.wall.joints import hollow_radius
-from cordwright.wall.layout import Disc, Face, Hole, Log
+from cordwright.wall.layout import Disc, Face, Hole, Log, Shape
 
 MEETS = 1e-6
 """Ends of a wall nearer than this [m] are one place."""
@@ -148,12 +148,25 @@ def place_in(face: Face, from_left: float) -> float:
     return _from_cut(from_left, face.start, max(u for u, _ in face.outline))
 
 
+def told_from_left(face: Face, x: float) -> float:
+    """Give where a place in the face's own frame lies as the plan counts it [m].
+
+    Args:
+        face: the panel.
+        x: the place in the face's frame [m].
+    """
+    width = max(u for u, _ in face.outline)
+    return (x + face.start) % width if face.start else x
+
+
 def logs_of(stock: Stock) -> tuple[Log, ...]:
     """Give the log ends in stock whose diameter at laying is known, each with the stem it came from."""
     return tuple(_logs(stock))
 
 
 def _logs(stock: Stock) -> Iterator[Log]:
-    for name, stem, diameter in zip(stock.id, stock.stem, stock.diameter.tolist(), strict=True):
+    whole: tuple[Shape, ...] = ("round",)
+    shapes = stock.shape or whole * len(stock.id)
+    for name, stem, diameter, shape in zip(stock.id, stock.stem, stock.diameter.tolist(), shapes, strict=True):
         if not math.isnan(diameter):
-            yield Log(id=name, stem=stem, diameter=diameter)
+            yield Log(id=name, stem=stem, diameter=diameter, shape=shape)

@@ -7,6 +7,7 @@ import numpy as np
 from cordwright.wall.gaps import empty_circles
 from cordwright.wall.layout import Disc, Filler, Placement
 from cordwright.wall.region import Region
+from cordwright.wall.split_shapes import placed_stand_ins
 
 WIDEST_GAP = 0.075
 """A gap in which a circle of this diameter finds room takes a filler [m] (`gap-stone`)."""
@@ -31,9 +32,16 @@ def fillers_for(
         joint: clear joint between logs [m].
         stones: middles and radii of fillers that are there already [m].
     """
-    discs = [(p.x, p.y, p.log.diameter / 2) for p in placements] + [(o.x, o.y, o.diameter / 2) for o in obstacles]
+    discs = [disc for p in placements for disc in _discs(p)] + [(o.x, o.y, o.diameter / 2) for o in obstacles]
     discs += stones
     return tuple(filler for part in parts for filler in _fill(part, discs, joint))
+
+
+def _discs(placed: Placement) -> list[tuple[float, float, float]]:
+    """The log, or what stands in for a split."""
+    if placed.log.shape == "round":
+        return [(placed.x, placed.y, placed.log.diameter / 2)]
+    return [(x, y, r) for x, y, r in placed_stand_ins(placed.log, placed.x, placed.y, placed.angle).tolist()]
 
 
 def _fill(part: Region, discs: Sequence[tuple[float, float, float]], joint: float) -> list[Filler]:

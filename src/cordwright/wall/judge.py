@@ -1,7 +1,8 @@
 """Does a laid panel keep every rule a mason must keep? Brute force: every log against every other, edge and support.
 
 Nothing here comes from the code that lays panels: the rules are written down a second time, in the plainest way.
-Rounds are measured exactly; the arc of a split is measured as many short chords.
+Rounds are measured exactly, the arc of a split as so many tangents that it is judged no smaller than it is and at most
+a thousandth of a millimetre larger.
 """
 
 import math
@@ -30,7 +31,12 @@ STEEPEST_PAIR: Final = math.radians(75.0)
 STEEPEST_SIDE: Final = math.radians(95.0)
 """A post or frame beside a log still steadies it."""
 HALF_SPREAD: Final[Mapping[str, float]] = {"half": math.pi / 2, "quarter": math.pi / 4}
-CHORDS: Final = 256
+PLAY: Final = 1e-3
+"""A split that stands on a log so near below its middle is steadied by anything else beside it [m]."""
+SHARE: Final[Mapping[str, float]] = {"round": 1.0, "half": 0.5, "quarter": 0.25}
+"""Share of its parent that a split is."""
+OUTSIDE: Final = 1e-6
+"""The tangents that stand for an arc lie outside of it by no more than this [m]."""
 SURFACES: Final = ("bed", "post", "frame")
 
 
@@ -49,23 +55,36 @@ class Body:
 
     @property
     def middle(self) -> Point:
-        """The middle of the face, whose height tells which of two logs is the lower [m]."""
+        """The middle of the face, where its weight hangs [m]."""
         point = self.core.centroid
         return (point.x, point.y)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Contact:
-    """One support: the way from it to the log [m] and the clear joint between them [m]."""
+    """One support: the way from it to the log, from where it touches to the log's middle, and the clear joint [m].
+
+    For a round both ways are one (`arm` None); a split may be touched on its flat, aside of its middle.
+    """
 
     kind: Literal["bed", "post", "frame", "log"]
     away: Point
     gap: float
+    arm: Point | None = None
 
     @property
     def lean(self) -> float:
-        """Angle of the support's push from straight up, positive leaning right [rad]."""
-        return math.atan2(*self.away)
+        """Angle of the way to the log's middle from straight up, positive leaning right [rad]."""
+        return math.atan2(*(self.arm or self.away))
+
+    def leans(self, way: float) -> bool:
+        """Whether it pushes the log left (-1) or right (1); one under a split's very middle does either."""
+        return self.lean * way > 0 or (self.kind == "log" and self.arm is not None and abs(self.arm[0]) <= PLAY)
+
+    @property
+    def from_below(self) -> bool:
+        """Whether the push has a share upward, and the log's middle lies higher than where it is touched."""
+        return abs(math.atan2(*self.away)) < math.pi / 2 and abs(self.lean) < math.pi / 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,7 +135,7 @@ def judge(
     far = seen_at(layout, layout.face.wide)
     layout = seen_at(layout, layout.face.hollow, ("both",))
     nowhere = [p for p in layout.placements if not _has_place(p)]
-    bodies, spread = ([_body(p) for p in each.placements if _has_place(p)] for each in (layout, far))
+    bodies, spread = ([body_of(p) for p in each.placements if _has_place(p)] for each in (layout, far))
     return (
         *_unlike_stock(layout, stock),
         *used_twice((layout,)),
@@ -146,31 +165,58 @@ def _undecided(violations: Iterable[Violation], settled: Collection[str]) -> Ite
 
 
 def used_twice(layouts: Iterable[PanelLayout]) -> tuple[Violation, ...]:
-    """Logs that stand in more than one place of the house, or stand in the wall and are named as left over too."""
+    """Logs that stand in more than one place of the house, or stand in the wall and are named as left over too.
+
+    A round that stands beside its own halves or quarters is used twice, and so is one of which more pieces stand than
+    it gives.
+    """
     layouts = tuple(layouts)
     counts = Counter(p.log.id for layout in layouts for p in layout.placements)
     left_over = {i for layout in layouts for i in layout.unused} if len(layouts) == 1 else set()
-    return tuple(
+    twice = (
         Violation(rule="double use", ids=(i,), amount=float(n - 1 + (i in left_over)))
         for i, n in counts.items()
         if n > 1 or i in left_over
     )
+    return (*twice, *_cleft_and_whole([p.log for layout in layouts for p in layout.placements]))
+
+
+def _cleft_and_whole(logs: Sequence[Log]) -> Iterator[Violation]:
+    whole = {log.id for log in logs}
+    pieces: dict[str, dict[str, float]] = {}
+    for log in logs:
+        if log.parent:
+            pieces.setdefault(log.parent, {})[log.id] = SHARE[log.shape]
+    for parent, parts in pieces.items():
+        used = math.fsum(parts.values()) + (parent in whole)
+        if used > 1:
+            yield Violation(rule="double use", ids=(parent, *sorted(parts)), amount=used - 1)
 
 
 def _has_place(placement: Placement) -> bool:
     return all(math.isfinite(v) for v in (placement.x, placement.y, placement.angle, placement.log.diameter))
 
 
-def _body(placement: Placement) -> Body:
+def body_of(placement: Placement) -> Body:
+    """The shape of a placed log, from its place, its size and the way its bark faces alone."""
     import shapely
 
     x, y, radius = placement.x, placement.y, placement.log.diameter / 2
     if placement.log.shape == "round":
         return Body(placement=placement, core=shapely.Point(x, y), radius=radius)
-    spread = HALF_SPREAD[placement.log.shape]
-    bark = [placement.angle + spread * (2 * n / CHORDS - 1) for n in range(CHORDS + 1)]
-    ring = [(x + radius * math.cos(a), y + radius * math.sin(a)) for a in bark]
+    ring = [(x + r * math.cos(a), y + r * math.sin(a)) for r, a in _bark(placement, radius)]
     return Body(placement=placement, core=shapely.Polygon([(x, y), *ring]), radius=0.0)
+
+
+def _bark(placement: Placement, radius: float) -> Iterator[tuple[float, float]]:
+    """The bark of a split as tangents to its arc: both ends, and where tangents cross; each as radius and angle."""
+    spread = HALF_SPREAD[placement.log.shape]
+    first = placement.angle - spread
+    count = max(1, math.ceil(spread / math.acos(radius / (radius + OUTSIDE))))
+    step = 2 * spread / count
+    yield radius, first
+    yield from ((radius / math.cos(step / 2), first + (n + 0.5) * step) for n in range(count))
+    yield radius, first + 2 * spread
 
 
 def _unlike_stock(layout: PanelLayout, stock: Sequence[Log]) -> Iterator[Violation]:
@@ -185,7 +231,8 @@ def _unlike_stock(layout: PanelLayout, stock: Sequence[Log]) -> Iterator[Violati
             yield Violation(rule="not in stock", ids=(log.id,), amount=abs(own.diameter - log.diameter))
 
 
-def _gap(a: Body, b: Body) -> float:
+def gap_between(a: Body, b: Body) -> float:
+    """Clear joint between two logs [m]; negative where the discs of two rounds overlap."""
     return float(a.core.distance(b.core)) - a.radius - b.radius
 
 
@@ -197,7 +244,7 @@ def _narrow_joints(bodies: Sequence[Body], rules: _Rules) -> Iterator[Violation]
         gaps = np.hypot(x[i + 1 :] - x[i], y[i + 1 :] - y[i]) - radius[i + 1 :] - radius[i]
         for k in np.flatnonzero(gaps < rules.joint - rules.tolerance):
             other = bodies[i + 1 + int(k)]
-            if rules.lacks(gap := _gap(body, other), rules.joint):
+            if rules.lacks(gap := gap_between(body, other), rules.joint):
                 yield Violation(rule="joint", ids=(body.id, other.id), amount=rules.joint - gap)
 
 
@@ -338,7 +385,7 @@ def _rest_on_surface(
     """The pieces of that name on which the log rests are added to the contacts."""
     met = [c for c in (_contact(body, surface, rules.tolerance) for surface in surfaces) if c.kind == name]
     limit = rules.edge + WIDEST_SUPPORT + rules.tolerance
-    near = [c for c in met if c.gap <= limit and abs(c.lean) <= STEEPEST_SIDE]
+    near = [c for c in met if c.gap <= limit and abs(math.atan2(*c.away)) <= STEEPEST_SIDE]
     contacts += near
     if near:
         return []
@@ -357,13 +404,25 @@ def _contact(body: Body, surface: tuple[bool, Point, Point], tolerance: float) -
     away = (x1 - x0, y1 - y0)
     level = abs(away[0]) <= tolerance and away[1] > 0
     kind: Literal["bed", "post", "frame"] = "frame" if of_frame else "bed" if level else "post"
-    return Contact(kind=kind, away=away, gap=float(way.length) - body.radius)
+    gap = float(way.length) - body.radius
+    arm = None if body.radius else _arm_from(shapely.LineString([start, end]), body, gap)
+    return Contact(kind=kind, away=away, arm=arm, gap=gap)
+
+
+def _arm_from(surface: "BaseGeometry", body: Body, gap: float) -> Point:
+    """The way to a split's middle from where it touches a surface: of all such places the one nearest the middle."""
+    import shapely
+
+    middle = shapely.Point(body.middle)
+    touched = shapely.intersection(surface, shapely.buffer(body.core, gap + OUTSIDE, quad_segs=64))
+    foot = shapely.shortest_line(surface if touched.is_empty else touched, middle).coords[0]
+    return (middle.x - foot[0], middle.y - foot[1])
 
 
 def _rest_on_log(
     body: Body, name: str, by_id: Mapping[str, Body], rules: _Rules, contacts: list[Contact]
 ) -> list[Violation]:
-    """A log that is there, lower, laid before and near enough is added to the contacts."""
+    """A log that is there, pushes from below, was laid before and is near enough is added to the contacts."""
     import shapely
 
     under, ids = by_id.get(name), (body.id, name)
@@ -371,11 +430,13 @@ def _rest_on_log(
         return [Violation(rule="support", ids=ids, amount=math.inf)]
     if under.placement.order >= body.placement.order:
         return [Violation(rule="order", ids=ids, amount=float(under.placement.order - body.placement.order))]
-    rise, gap = body.middle[1] - under.middle[1], _gap(body, under)
-    if not rise > 0 or gap > rules.joint + WIDEST_SUPPORT + rules.tolerance:
-        return [Violation(rule="support", ids=ids, amount=max(-rise, gap - rules.joint - WIDEST_SUPPORT))]
     way = shapely.shortest_line(under.core, body.core).coords
-    contacts.append(Contact(kind="log", away=(way[-1][0] - way[0][0], way[-1][1] - way[0][1]), gap=gap))
+    away, gap = (way[-1][0] - way[0][0], way[-1][1] - way[0][1]), gap_between(body, under)
+    if not away[1] > 0 or gap > rules.joint + WIDEST_SUPPORT + rules.tolerance:
+        return [Violation(rule="support", ids=ids, amount=max(-away[1], gap - rules.joint - WIDEST_SUPPORT))]
+    middle = body.middle
+    arm = None if body.radius else (middle[0] - way[-1][0], middle[1] - way[-1][1])
+    contacts.append(Contact(kind="log", away=away, arm=arm, gap=gap))
     return []
 
 
@@ -387,8 +448,9 @@ def holds(contacts: Iterable[Contact], tolerance: float) -> bool:
         tolerance: a surface whose push leans sideways by no more than this at the log's middle is level [m].
     """
     contacts = tuple(contacts)
-    if any(c.kind != "log" and abs(c.away[0]) <= tolerance and c.away[1] > 0 for c in contacts):
+    arms = [c.arm or c.away for c in contacts if c.kind != "log"]
+    if any(abs(sideways) <= tolerance and up > 0 for sideways, up in arms):
         return True
-    leans = [c.lean for c in contacts if c.kind != "log" or abs(c.lean) < math.pi / 2]
-    left, right = [-a for a in leans if a < 0], [a for a in leans if a > 0]
-    return bool(left and right) and min(*left, *right) <= STEEPEST_PAIR
+    pushing = [c for c in contacts if c.kind != "log" or c.from_below]
+    left, right = [c for c in pushing if c.leans(-1.0)], [c for c in pushing if c.leans(1.0)]
+    return any(a is not b and min(abs(a.lean), abs(b.lean)) <= STEEPEST_PAIR for a in left for b in right)

@@ -42,7 +42,7 @@ def layout_json(
         "schema": SCHEMA,
         "unit": UNIT,
         "panels": [_panel(p, mortar_depth, took.get(p.face.name)) for p in panels],
-        "stock": [{"id": log.id, "stem": log.stem, "diameter": log.diameter} for log in stock],
+        "stock": [_log(log) for log in stock],
         "unused": list(unused),
         "settled": list(settled),
         "widened": None if widened is None else _values(widened),
@@ -70,6 +70,12 @@ def _panel(layout: PanelLayout, mortar_depth: float | None, seconds: float | Non
         "fillers": [_filler(f) for f in layout.fillers],
         "report": _report(layout.report, mortar_depth, seconds),
     }
+
+
+def _log(log: Log) -> dict[str, Any]:
+    """A log in stock; a split tells its shape, and the round it is cleft from where that is known."""
+    split = {} if log.shape == "round" else {"shape": log.shape, "parent": log.parent}
+    return {"id": log.id, "stem": log.stem, "diameter": log.diameter, **split}
 
 
 def _points(outline: Sequence[Point]) -> list[list[float]]:

@@ -4,13 +4,14 @@ The measures stand apart from the code that lays panels, so that its report can 
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 from numpy.typing import NDArray
 
+from cordwright.wall.judge import SHARE, body_of, gap_between
 from cordwright.wall.judged_faces import seen_at
 from cordwright.wall.layout import PanelLayout, Placement
 
@@ -19,7 +20,6 @@ if TYPE_CHECKING:
 
 Floats = NDArray[np.float64]
 
-SHARE_OF_DISC: Final = {"round": 1.0, "half": 0.5, "quarter": 0.25}
 CLEAR: Final = 0.004
 """A straight run of mortar keeps this far from every log on either side [m]."""
 REACH: Final = 0.012
@@ -30,6 +30,7 @@ LARGEST_SHARE: Final = 0.15
 POCKET_TOLERANCE: Final = 1e-4
 QUARTER_CHORDS: Final = 32
 NEAREST: Final = 24
+CHORD: Final = 5e-4
 SLIT: Final = 1e-7
 """Lines are drawn this far from a corner, so that none touches two edges at once [m]."""
 
@@ -50,13 +51,9 @@ def mortar_area(layout: PanelLayout) -> float:
 
 
 def least_joint(layout: PanelLayout) -> float | None:
-    """Narrowest clear width between two logs [m], splits taken as their parents; None for fewer than two logs."""
-    x, y, radius = _logs(layout)
-    gaps = [
-        float(np.min(np.hypot(x[i + 1 :] - x[i], y[i + 1 :] - y[i]) - radius[i + 1 :] - radius[i]))
-        for i in range(len(x) - 1)
-    ]
-    return min(gaps, default=None)
+    """Narrowest clear width between two logs [m]; None for fewer than two logs."""
+    gaps = _gaps(layout, math.inf)
+    return float(np.min(gaps[np.triu_indices(len(gaps), k=1)])) if len(gaps) > 1 else None
 
 
 def joint_hollow_min(layout: PanelLayout) -> float | None:
@@ -99,36 +96,43 @@ def on_chips(layout: PanelLayout) -> tuple[str, ...]:
 def clustering(layout: PanelLayout, *, joint: float) -> float | None:
     """How much the largest logs seek each other: neighbours among the largest 15 % over what chance would give.
 
-    1 is a random mix, 0 keeps them all apart. None where there are no neighbours or fewer than two large logs.
+    1 is a random mix, 0 keeps them all apart. None where there are no neighbours or fewer than two large logs. Logs
+    count by their face: a half is as large as a round of half its parent's face.
 
     Args:
         layout: the laid panel.
         joint: usual clear width between logs [m].
     """
-    x, y, radius = _logs(layout)
-    count = len(x)
+    faces = [_face_of(p) for p in layout.placements]
+    count = len(faces)
     large = round(LARGEST_SHARE * count)
     if large < 2:
         return None
-    by_size = sorted(range(count), key=lambda i: (-radius[i], layout.placements[i].log.id))
+    by_size = sorted(range(count), key=lambda i: (-faces[i], layout.placements[i].log.id))
     among = np.zeros(count, dtype=bool)
     among[by_size[:large]] = True
-    first, second = _neighbours(x, y, radius, joint + REACH)
+    first, second = np.nonzero(np.triu(_gaps(layout, joint + REACH) <= joint + REACH, k=1))
     chance = len(first) * large * (large - 1) / (count * (count - 1))
     return float(np.sum(among[first] & among[second])) / chance if chance else None
 
 
-def _neighbours(x: Floats, y: Floats, radius: Floats, joint: float) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    gaps = np.hypot(x[:, None] - x, y[:, None] - y) - radius[:, None] - radius
-    first, second = np.nonzero(np.triu(gaps <= joint, k=1))
-    return first, second
+def _gaps(layout: PanelLayout, within: float) -> Floats:
+    """Clear width between every two logs, shape (n, n) [m]; of splits where that of their parents is within a width."""
+    x, y, radius = _logs(layout.placements)
+    gaps: Floats = np.hypot(x[:, None] - x, y[:, None] - y) - radius[:, None] - radius
+    bodies = [body_of(p) for p in layout.placements]
+    split = np.array([p.log.shape != "round" for p in layout.placements], dtype=bool)
+    for i, k in np.argwhere((gaps <= within) & (split[:, None] | split)).tolist():
+        gaps[i, k] = gap_between(bodies[i], bodies[k]) if i != k else gaps[i, k]
+    return gaps
 
 
 def largest_pocket(layout: PanelLayout) -> tuple[float, float, float]:
     """The largest circle of nothing but mortar: its middle and its diameter [m], to a tenth of a millimetre."""
     import shapely
 
-    solid = shapely.union_all([_disc(x, y, r) for x, y, r in zip(*_solids(layout), strict=True)])
+    discs = [_disc(x, y, r) for x, y, r in zip(*_solids(layout), strict=True)]
+    solid = shapely.union_all([*discs, *_split_faces(layout)])
     radius = shapely.maximum_inscribed_circle(shapely.difference(_masonry(layout), solid), POCKET_TOLERANCE)
     return (*radius.coords[0], 2 * float(radius.length))
 
@@ -148,25 +152,29 @@ def _masonry(layout: PanelLayout) -> "BaseGeometry":
 
 
 def _face_of(placement: Placement) -> float:
-    return SHARE_OF_DISC[placement.log.shape] * math.pi / 4 * placement.log.diameter**2
+    return SHARE[placement.log.shape] * math.pi / 4 * placement.log.diameter**2
 
 
 def _log_area(layout: PanelLayout) -> float:
     return math.fsum(_face_of(p) for p in layout.placements)
 
 
-def _logs(layout: PanelLayout) -> tuple[Floats, Floats, Floats]:
-    """Middles and radii of the placed logs, splits as their parents [m]."""
-    rows = [(p.x, p.y, p.log.diameter / 2) for p in layout.placements]
+def _logs(placements: Iterable[Placement]) -> tuple[Floats, Floats, Floats]:
+    """Middles and radii of placed logs, splits as their parents [m]."""
+    rows = [(p.x, p.y, p.log.diameter / 2) for p in placements]
     x, y, radius = np.array(rows, dtype=np.float64).reshape(-1, 3).T
     return x, y, radius
 
 
 def _solids(layout: PanelLayout) -> tuple[Floats, Floats, Floats]:
-    """Middles and radii of all that is no mortar: logs, sleeves, bottle ends, fillers [m]."""
+    """Middles and radii of all that is round and no mortar: rounds, sleeves, bottle ends, fillers [m]."""
     x, y, radius = np.array(_others(layout), dtype=np.float64).reshape(-1, 3).T
-    logs = _logs(layout)
+    logs = _logs(p for p in layout.placements if p.log.shape == "round")
     return np.append(logs[0], x), np.append(logs[1], y), np.append(logs[2], radius)
+
+
+def _split_faces(layout: PanelLayout) -> "list[BaseGeometry]":
+    return [body_of(p).core for p in layout.placements if p.log.shape != "round"]
 
 
 def _others(layout: PanelLayout) -> list[tuple[float, float, float]]:
@@ -180,7 +188,7 @@ def straight_run(layout: PanelLayout, *, edge: float, clear: float = CLEAR) -> f
 
     Lines within the joint along posts, bed, head and frames do not count: the line stays an edge joint away from them.
     A longest line touches two of the things it keeps clear of (else turning or shifting it would lengthen it), so that
-    every line that touches two is tried.
+    every line that touches two is tried. The bark of a split is taken as chords to half a millimetre.
 
     Args:
         layout: the laid panel.
@@ -192,7 +200,10 @@ def straight_run(layout: PanelLayout, *, edge: float, clear: float = CLEAR) -> f
     """
     import shapely
 
-    field = shapely.buffer(_masonry(layout), -edge, join_style="mitre")
+    blocked = [face.buffer(clear).simplify(CHORD) for face in _split_faces(layout)]
+    field = shapely.difference(
+        shapely.buffer(_masonry(layout), -edge, join_style="mitre"), shapely.union_all(blocked)
+    )  # fmt: skip
     starts, ends = _edges(field)
     x, y, radius = _solids(layout)
     touched = (

@@ -14,7 +14,10 @@ LIFT_MOST = 99
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:
-    """One log in its place [m], with the ids of what holds it (logs, "bed", "post", "frame", "chip") and a note."""
+    """One log in its place [m], with the ids of what holds it (logs, "bed", "post", "frame", "chip") and a note.
+
+    `radius`: how far it reaches below (x, y); `angle`: the way a split's bark faces [rad].
+    """
 
     id: str
     x: float
@@ -22,6 +25,7 @@ class Standing:
     radius: float
     supports: tuple[str, ...]
     note: str = ""
+    angle: float = 0.0
 
     @property
     def foot(self) -> float:

@@ -9,6 +9,7 @@ Sources: Kim and Hilgenfeldt 2024 (swaps in over-full packings); Bitzek et al. 2
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,9 +18,15 @@ from cordwright.wall import _gap_kernels as gap_kernels
 from cordwright.wall import _kernels as kernels
 from cordwright.wall import region as regions
 from cordwright.wall.region import Region
+from cordwright.wall.splits import ease_bodies, press_bodies
+
+if TYPE_CHECKING:
+    from cordwright.wall.splits import Splits
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+Kept = tuple[Floats, Floats, Ints, Floats, NDArray[np.bool_], "Splits | None"]
+"""A state noted: places, logs, then what stands still and the splits, which are made new when they change."""
 
 TOLERANCE = 2e-5
 """Deepest overlap [m] that counts as none: a fiftieth of a millimetre of joint."""
@@ -71,6 +78,7 @@ class Packing:
     bears: NDArray[np.bool_]
     rng: np.random.Generator
     pulse: Callable[[float], None] = field(default=lambda _: None)
+    splits: "Splits | None" = None
 
     @property
     def moving(self) -> int:
@@ -108,13 +116,14 @@ class Packing:
         self.y = np.concatenate((self.y[:m], y, self.y[m:]))
         self.which = np.concatenate((self.which, which))
 
-    def keep(self) -> tuple[Floats, Floats, Ints]:
+    def keep(self) -> Kept:
         """Note where everything stands."""
-        return self.x.copy(), self.y.copy(), self.which.copy()
+        return self.x.copy(), self.y.copy(), self.which.copy(), self.still, self.bears, self.splits
 
-    def put_back(self, kept: tuple[Floats, Floats, Ints]) -> None:
+    def put_back(self, kept: Kept) -> None:
         """Go back to what was noted."""
         self.x, self.y, self.which = kept[0].copy(), kept[1].copy(), kept[2].copy()
+        self.still, self.bears, self.splits = kept[3:]
 
 
 def reference(area: float, perimeter: float, sizes: Floats) -> float:
@@ -177,6 +186,9 @@ def press(packing: Packing, effort: Effort, steps: int, blur: float, spread: flo
     blur *= 2.0 if spread > 0.0 else 1.0
     rounds = max(1, steps // effort.between)
     fade = np.clip(1.0 - np.arange(rounds) / (0.8 * rounds), 0.0, None) * blur
+    if packing.splits is not None:
+        press_bodies(packing, effort, fade, spread)
+        return
     vx, vy, pace = at_rest(packing.moving)
     for first in range(0, rounds, 100):
         level = fade[first : first + 100]
@@ -196,6 +208,9 @@ def at_rest(moving: int) -> tuple[Floats, Floats, Floats]:
 
 def ease(packing: Packing, steps: int, gravity: float = 0.0, tolerance: float = TOLERANCE) -> tuple[float, Floats]:
     """Let logs of true size push one another apart; gives the deepest overlap [m] and each one's overlaps in sum."""
+    if packing.splits is not None:
+        worst, p = ease_bodies(packing, steps, gravity, tolerance)
+        return worst, p[: packing.moving]
     p = np.zeros(packing.moving)
     if not packing.moving:
         return 0.0, p

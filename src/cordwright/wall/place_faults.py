@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from cordwright.base import Problem
+from cordwright.wall.faces import place_in, told_from_left
 from cordwright.wall.inputs import Joints, LaidLog, Lock, Wishes
 from cordwright.wall.layout import Face, Log
 from cordwright.wall.wishes import MEASURING, stock_as_laid
@@ -30,7 +31,13 @@ class _Spot:
 
 def _spots(wanted: Sequence[Lock | LaidLog], prefix: str, face: Face, logs: Mapping[str, Log]) -> list[_Spot]:
     return [
-        _Spot(field=f"{prefix}[{i}]", log=w.log, x=w.from_left, y=w.height, radius=logs[w.log].diameter / 2)
+        _Spot(
+            field=f"{prefix}[{i}]",
+            log=w.log,
+            x=place_in(face, w.from_left),
+            y=w.height,
+            radius=logs[w.log].diameter / 2,
+        )
         for i, w in enumerate(wanted)
         if w.panel == face.name
     ]
@@ -118,7 +125,8 @@ def _nearest_place(spot: _Spot, face: Face, others: Sequence[_Spot], joints: Joi
     if free.is_empty:
         return f"no place in panel {face.name} takes a log of {_mm(2 * spot.radius)} mm; choose a smaller one"
     place = nearest_points(free, Point(spot.x, spot.y))[0]
-    return f"the nearest place that fits: from_left {place.x:.3f} m, height {place.y:.3f} m"
+    from_left = told_from_left(face, place.x)
+    return f"the nearest place that fits: from_left {from_left:.3f} m, height {place.y:.3f} m"
 
 
 def _room(radius: float, face: Face, others: Sequence[_Spot], joints: Joints) -> "BaseGeometry":

@@ -7,13 +7,14 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from cordwright.base import InputError, StoppedError
-from cordwright.wall import giving_way, stocking
+from cordwright.wall import curving, giving_way, stocking
 from cordwright.wall import region as regions
 from cordwright.wall.engine import EffortName, lay_panel, renewed
 from cordwright.wall.layout import Cancelled, Log, PanelLayout, Placement, Progress, never, quiet
 from cordwright.wall.packing import TOLERANCE, Floats, Packing
 from cordwright.wall.region import Region
 from cordwright.wall.solving import Still
+from cordwright.wall.split_shapes import placed_stand_ins
 
 SPARED = 0.98
 """The rest of a plan stands while its logs and the spare ones make up this share of its wood; else it is laid anew."""
@@ -57,6 +58,16 @@ def replan(
         InputError: a size or joint that no wall can have, or one id twice.
         StoppedError: `cancelled` said so.
     """
+    face = layout.face
+    near = curving.seen_at_hollow(layout, edge)
+    if near is not layout:
+        _, there = curving.at_hollow(face, laid)
+        again = replan(
+            near, there, stock_left, joint_least=joint_least, joint_largest=joint_largest, edge=edge, seed=seed,
+            effort=effort, forbidden=forbidden, locked=locked, progress=progress, cancelled=cancelled,
+        )  # fmt: skip
+        joint, top = again.report.joint_nominal, height_laid(again)
+        return curving.on_centre_line(again, face, laid, joint=joint, edge=edge, top=top)
     if len({log.id for log in stock_left}) < len(stock_left):
         raise InputError(f"{layout.face.name}: a log's id stands twice in the stock")
     joint = layout.report.joint_nominal
@@ -180,7 +191,9 @@ def _within(part: Region, placed: Placement) -> bool:
 def stills(layout: PanelLayout, standing: Sequence[Placement], joint: float) -> list[Still]:
     """Give the discs that stand still in a panel: logs that keep their places, pipes and bottle ends."""
     half = joint / 2
-    logs = [(p.x, p.y, p.log.diameter / 2 + half, True) for p in standing]
+    logs = [
+        (x, y, r, True) for p in standing for x, y, r in placed_stand_ins(p.log, p.x, p.y, p.angle, grown=half).tolist()
+    ]
     return logs + [(o.x, o.y, o.diameter / 2 + half, False) for o in layout.face.obstacles]
 
 

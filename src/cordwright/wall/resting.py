@@ -7,6 +7,7 @@ from cordwright.wall.layout import Placement
 from cordwright.wall.ordering import Standing
 from cordwright.wall.packing import Floats, Packing
 from cordwright.wall.region import Region
+from cordwright.wall.split_resting import standing_mixed
 from cordwright.wall.supports import SLACK, bearing
 
 SIDES = ("left", "right")
@@ -21,6 +22,8 @@ def standing_logs(part: Region, solved: Packing, ids: Sequence[str], fixed: Sequ
         ids: id of each log of the stock, as `solved.which` numbers them.
         fixed: logs laid or locked, some of which stand in this region.
     """
+    if solved.splits is not None:
+        return standing_mixed(part, solved, ids, fixed)
     names = _names(part, solved, ids, fixed)
     half = float(solved.joint_half)
     logs = [_standing(part, solved, names, i, half) for i in range(solved.moving)]

@@ -8,6 +8,7 @@ import numpy as np
 from cordwright.wall.layout import Log
 from cordwright.wall.packing import EVEN, EVEN_LOSS, Floats, reference
 from cordwright.wall.region import Region
+from cordwright.wall.split_shapes import grown_area
 
 CLOSES = 0.968
 """Share of the finite-wall reference at which a region counts as full (`layout-density`)."""
@@ -51,8 +52,13 @@ def wanted(regions: Sequence[Region], sizes: Floats, offset: float) -> float:
 
 
 def supplied(sizes: Floats) -> float:
-    """Give the inflated area of a stock [m2]."""
+    """Give the inflated area of a stock of rounds [m2]."""
     return float(math.pi * np.sum(sizes**2))
+
+
+def split_area(stock: Sequence[Log], joint: float) -> float:
+    """Give the area of the halves and quarters in a stock, each grown by half a joint [m2]."""
+    return sum(grown_area(log.shape, log.diameter / 2, joint / 2) for log in stock if log.shape != "round")
 
 
 def lacking(regions: Sequence[Region], stock: Sequence[Log], joint: float, edge: float, taken: float = 0.0) -> float:
@@ -65,8 +71,9 @@ def lacking(regions: Sequence[Region], stock: Sequence[Log], joint: float, edge:
         edge: joint at edges [m].
         taken: inflated area that pipes, bottles and laid logs fill already [m2].
     """
-    sizes = inflated(stock, joint)
-    return wanted(regions, sizes, edge - joint / 2) - taken - supplied(sizes)
+    rounds = inflated(round_logs(stock), joint)
+    gap = wanted(regions, inflated(stock, joint), edge - joint / 2) - taken - supplied(rounds)
+    return gap - split_area(stock, joint)
 
 
 def even_joint(short: Callable[[float], float], nominal: float, largest: float) -> float:

@@ -7,15 +7,15 @@ from cordwright.base import InputError, Problem
 from cordwright.plan.results import Plan
 from cordwright.timber.inputs import TimberInput
 from cordwright.timber.results import Timber
-from cordwright.wall import stocking
 from cordwright.wall.advice import band_notes, stock_notes
-from cordwright.wall.dealing import allot, net_area, wall_joint
+from cordwright.wall.dealing import allot, net_area, wall_joint, widest_place
 from cordwright.wall.engine import EffortName, lay_panel
 from cordwright.wall.faces import faces_of, logs_of
 from cordwright.wall.inputs import Joints, WallInput, Wishes
 from cordwright.wall.layout import Cancelled, Face, Log, PanelLayout, Placement, Progress, never, quiet
 from cordwright.wall.relaying import replan
 from cordwright.wall.shortage import SIZE_CLASSES, Shortage, Supply, Widened, shortage_of, widened
+from cordwright.wall.splitting import cleave
 from cordwright.wall.swapping import swap
 from cordwright.wall.wishes import Note, as_laid, close_pairs, locked, stock_as_laid
 
@@ -84,13 +84,14 @@ def lay_study(
         InputError: a size or joint that no wall can have.
         StoppedError: `cancelled` said so.
     """
-    wishes, stock, faces = wall.wishes, logs_of(timber.stock), faces_of(plan)
+    wishes, faces = wall.wishes, faces_of(plan)
+    stock = _cleaved(logs_of(timber.stock), wishes, faces, wall.joints)
     kept = (1 - (stated.cull_share or 0.0)) * (1 - (stated.spare_share or 0.0))
     usable = tuple(log for log in keep_share(stock, kept) if log.id not in wishes.forbidden)
     panels, seconds = _timed(
         laid_panels(
             faces, usable, wall.joints, wishes.seed if seed is None else seed, only=only, forbidden=wishes.forbidden,
-            fixed=locked(wishes, stock), progress=progress, cancelled=cancelled,
+            fixed=locked(wishes, stock, faces), progress=progress, cancelled=cancelled,
         ),
         clock,
     )  # fmt: skip
@@ -100,6 +101,16 @@ def lay_study(
     study = replace(_study_of(panels, as_measured, wishes), seconds=seconds, notes=notes, refusals=refusals)
     supply = _supply(stated, len(stock), kept)
     return _with_advice(study, faces, usable, wall, supply=supply, mortar_depth=mortar_depth, size_class=size_class)
+
+
+def _cleaved(stock: tuple[Log, ...], wishes: Wishes, faces: Sequence[Face], joints: Joints) -> tuple[Log, ...]:
+    """The stock with the rounds cleaved that the owner wants cleaved; a log locked or laid stays whole."""
+    if wishes.splitting is None:
+        return stock
+    whole = {*(lock.log for lock in wishes.locks), *(row.log for row in wishes.laid)}
+    rule = replace(wishes.splitting, logs=tuple(i for i in wishes.splitting.logs if i not in whole))
+    cleft = cleave([log for log in stock if log.id not in whole], rule, widest_place(faces, joints.edge))
+    return (*cleft, *(log for log in stock if log.id in whole))
 
 
 def _with_advice(
@@ -260,7 +271,7 @@ def laid_panels(
     locks = fixed or {}
     held = [p.log for placements in locks.values() for p in placements]
     banned = {*forbidden, *(log.id for log in held)}
-    usable = [log for log in stocking.round_logs(stock) if log.id not in banned]
+    usable = [log for log in stock if log.id not in banned]
     joint = wall_joint(faces, [*usable, *held], joints)
     dealt = allot(usable, faces, joint=joint, edge=joints.edge)
     wanted = [face for face in faces if only in ("", face.name)]

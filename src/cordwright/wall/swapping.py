@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from cordwright.base import InputError
-from cordwright.wall import giving_way
+from cordwright.wall import curving, giving_way
 from cordwright.wall import region as regions
 from cordwright.wall.engine import renewed
 from cordwright.wall.layout import Log, PanelLayout, Placement
@@ -59,7 +59,23 @@ def swap(
     _refuse(log, other, logs, layouts, {*laid, *locked})
     exchanged = {log: logs[other], other: logs[log]}
     rules = _Rules(least=joint_least, edge=edge, laid=frozenset(laid), still=frozenset({*laid, *locked}))
-    return tuple(_with_left_over(_in_panel(layout, exchanged, rules), layout, exchanged) for layout in layouts)
+    return tuple(_exchanged(layout, exchanged, rules) for layout in layouts)
+
+
+def _exchanged(layout: PanelLayout, exchanged: Mapping[str, Log], rules: "_Rules") -> PanelLayout:
+    """One panel with the two logs exchanged: a curved one is worked on where its joints close."""
+    near = curving.seen_at_hollow(layout, rules.edge)
+    worked = _in_panel(near, exchanged, rules)
+    if worked is near:
+        return _with_left_over(layout, layout, exchanged)
+    done = _with_left_over(worked, layout, exchanged)
+    if near is layout:
+        return done
+    joint, top = done.report.joint_nominal, height_laid(done)
+    stood = [p for p in layout.placements if p.log.id not in exchanged]
+    unmoved = {p.log.id: p.x for p in near.placements}
+    kept = [p for p in stood if any(q.log.id == p.log.id and q.x == unmoved[p.log.id] for q in done.placements)]
+    return curving.on_centre_line(done, layout.face, kept, joint=joint, edge=rules.edge, top=top)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

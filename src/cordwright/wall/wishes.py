@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 from cordwright.base import Cite
+from cordwright.wall.faces import place_in
 from cordwright.wall.inputs import LaidLog, Lock, Wishes
 from cordwright.wall.layout import Face, Log, Placement
 
@@ -24,22 +25,25 @@ class Note:
     pieces: tuple[str | float, ...]
 
 
-def locked(wishes: Wishes, stock: Sequence[Log]) -> dict[str, tuple[Placement, ...]]:
+def locked(wishes: Wishes, stock: Sequence[Log], faces: Sequence[Face]) -> dict[str, tuple[Placement, ...]]:
     """Give the locked logs of each panel in their places, not numbered yet.
 
     Args:
         wishes: of the owner.
         stock: all logs.
+        faces: the panels.
     """
+    panels = {face.name: face for face in faces}
     by_id = {log.id: log for log in stock}
     found: dict[str, list[Placement]] = {}
     for lock in wishes.locks:
-        found.setdefault(lock.panel, []).append(_place(lock, by_id[lock.log]))
+        found.setdefault(lock.panel, []).append(_place(panels[lock.panel], lock, by_id[lock.log]))
     return {panel: tuple(placements) for panel, placements in found.items()}
 
 
-def _place(wish: Lock | LaidLog, log: Log, order: int = 0) -> Placement:
-    return Placement(log=log, x=wish.from_left, y=wish.height, order=order, supports=(), lift=0 if order else 1)
+def _place(face: Face, wish: Lock | LaidLog, log: Log, order: int = 0) -> Placement:
+    x = place_in(face, wish.from_left)
+    return Placement(log=log, x=x, y=wish.height, order=order, supports=(), lift=0 if order else 1)
 
 
 def stock_as_laid(stock: Sequence[Log], laid: Sequence[LaidLog]) -> tuple[Log, ...]:
@@ -74,7 +78,7 @@ def as_laid(
     rows = [row for row in laid if row.panel == face.name]
     if not rows:
         return ()
-    placed = [_place(row, by_id[row.log]) for row in rows]
+    placed = [_place(face, row, by_id[row.log]) for row in rows]
     held = {p.log.id: p.supports for p in renewed(face, placed, joint=joint, edge=edge).placements}
     order = {row.log: n for n, row in enumerate(rows, start=1)}
     return tuple(_numbered(p, order, held.get(p.log.id, ())) for p in placed)
