@@ -149,11 +149,11 @@ def _lay(task: Task, ids: set[str], pulse: Callable[[float], None]) -> PanelLayo
     standing: list[Standing] = []
     placed: dict[str, Log] = {}
     for n, part in enumerate(parts):
-        logs = shares[str(n)]
+        logs = _sorted(shares[str(n)])
         solved = _solve_part(task, part, logs, n, _part_of(pulse, n / len(parts), 1 / len(parts)))
         for which in solved.which.tolist():
-            placed[_sorted(logs)[which].id] = _sorted(logs)[which]
-        standing += standing_logs(part, solved, [log.id for log in _sorted(logs)], task.fixed)
+            placed[logs[which].id] = logs[which]
+        standing += standing_logs(part, solved, [log.id for log in logs], task.fixed)
     return _describe(task, parts, net, standing, placed=placed, unused=ids - placed.keys())
 
 

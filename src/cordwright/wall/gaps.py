@@ -1,6 +1,5 @@
 """Where is room left between log ends, and how much?"""
 
-import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -28,7 +27,8 @@ def empty_circles(
     columns, rows = int((right - left) / pitch) + 1, int((top - bottom) / pitch) + 1
     gx = left + pitch * (np.arange(columns) + 0.5)
     gy = bottom + pitch * (np.arange(rows) + 0.5)
-    clear = np.where(regions.contains(region, *np.meshgrid(gx, gy)), np.inf, -1.0)
+    clear = np.empty((rows, columns))
+    kernels.paint_inside(clear, left, bottom, pitch, region.edges)
     kernels.paint_edges(clear, left, bottom, pitch, region.edges, region.corners, offset)
     kernels.paint_discs(clear, left, bottom, pitch, x, y, radius, least + 2 * pitch)
     rows_at, columns_at = _peaks(clear, least - pitch)
@@ -51,11 +51,7 @@ def _peaks(clear: Floats, least: float) -> tuple[NDArray[np.intp], NDArray[np.in
 
 def _apart(found: Floats, least: float) -> list[tuple[float, float, float]]:
     """Keep circles of some size, each once, largest first."""
-    circles: list[tuple[float, float, float]] = []
-    order = np.argsort(-found[2], kind="stable")
-    for x, y, radius in found[:, order].T.tolist():
-        if radius < least:
-            break
-        if all(math.hypot(x - a, y - b) > 0.3 * r for a, b, r in circles):
-            circles.append((x, y, radius))
-    return circles
+    ordered = np.ascontiguousarray(found[:, np.argsort(-found[2], kind="stable")])
+    kept = np.empty_like(ordered)
+    count = kernels.keep_apart(ordered, least, kept)
+    return [(x, y, radius) for x, y, radius in kept[:, :count].T.tolist()]
