@@ -44,13 +44,45 @@ def clearance(
 
 
 @kernel
+def columns_and_rows(
+    clear: Floats, left: float, bottom: float, pitch: float, box: tuple[float, float, float, float]
+) -> tuple[int, int, int, int]:
+    """Number the first and the last but one column and row of a grid that a box of left, bottom, right, top covers."""
+    return (
+        max(0, int((box[0] - left) / pitch)),
+        min(clear.shape[1], int((box[2] - left) / pitch) + 1),
+        max(0, int((box[1] - bottom) / pitch)),
+        min(clear.shape[0], int((box[3] - bottom) / pitch) + 1),
+    )
+
+
+@kernel
 def paint_edges(
-    clear: Floats, left: float, bottom: float, pitch: float, edges: Floats, corners: Floats, offset: float
+    clear: Floats, left: float, bottom: float, pitch: float, edges: Floats, corners: Floats, offset: float, reach: float
 ) -> None:
-    """Lower a grid of clearances to what the edges leave, where it is not outside already."""
+    """Lower a grid of clearances to what the edges leave, cells outside (below 0) left alone.
+
+    Each edge is painted as far as a reach; a cell that nothing has reached then gets what the nearest edge leaves.
+    """
+    for e in range(edges.shape[0] + corners.shape[0]):
+        one, none = edges[e : e + 1], corners[:0]
+        if e >= edges.shape[0]:
+            one, none = edges[:0], corners[e - edges.shape[0] : e - edges.shape[0] + 1]
+            ax, ay, bx, by = none[0, 0], none[0, 1], none[0, 0], none[0, 1]
+        else:
+            ax, ay = one[0, 0], one[0, 1]
+            bx, by = ax + one[0, 2] * one[0, 4], ay + one[0, 3] * one[0, 4]
+        far = reach + abs(offset)
+        box = (min(ax, bx) - far, min(ay, by) - far, max(ax, bx) + far, max(ay, by) + far)
+        c0, c1, r0, r1 = columns_and_rows(clear, left, bottom, pitch, box)
+        for r in range(r0, r1):
+            for c in range(c0, c1):
+                px, py = left + pitch * (c + 0.5), bottom + pitch * (r + 0.5)
+                if clear[r, c] > 0.0:
+                    clear[r, c] = min(clear[r, c], edge_clearance(px, py, one, none, offset))
     for r in range(clear.shape[0]):
         for c in range(clear.shape[1]):
-            if clear[r, c] > 0.0:
+            if clear[r, c] == np.inf:
                 px, py = left + pitch * (c + 0.5), bottom + pitch * (r + 0.5)
                 clear[r, c] = edge_clearance(px, py, edges, corners, offset)
 

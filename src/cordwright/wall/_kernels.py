@@ -292,11 +292,13 @@ def neighbour_excess(radius: Floats, moving: int, pairs: Ints, many: int) -> Flo
 def anneal(
     x: Floats, y: Floats, which: Ints, sizes: Floats, still: Floats, edges: Floats, corners: Floats, offset: float,
     noise: Floats, scale: float, give: float, spread: float, steps: int, vx: Floats, vy: Floats, pace: Floats,
+    heights: Floats, lean: Floats,
 ) -> None:  # fmt: skip
     """Relax and exchange sizes in turn: pressed places wish for a smaller log, loose ones for a larger; by rank.
 
     `which` numbers the log at each place within `sizes` (ascending) and is permuted in place, so that no log is ever
     used twice. `noise` (rounds, moving) [m] blurs the wishes; `spread` makes large logs wish to stand among small ones.
+    `lean` [m], given at some heights [m], makes places there wish for larger logs, or smaller ones where below 0.
     """
     moving = which.size
     p, none = np.empty(moving), np.zeros(moving)
@@ -308,5 +310,7 @@ def anneal(
         wish = sizes[which] + give * (p.mean() - p) + noise[t]
         if spread > 0.0:
             wish -= spread * neighbour_excess(radius, moving, lists[0], lists[2][0])
+        if heights.size:
+            wish += np.interp(y[:moving], heights, lean)
         which[np.argsort(wish)] = mine
         radius[:moving] = sizes[which] * scale

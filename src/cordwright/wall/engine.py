@@ -22,6 +22,7 @@ from cordwright.wall.region import Floats, Region
 from cordwright.wall.report import Laid, report_of
 from cordwright.wall.resting import standing_logs
 from cordwright.wall.solving import Still, solve
+from cordwright.wall.taste import PLAIN, Taste
 
 EffortName = Literal["draft", "normal"]
 EFFORTS = {"draft": DRAFT, "normal": NORMAL}
@@ -38,6 +39,7 @@ class Task:
     edge: float
     seed: int
     effort: EffortName
+    taste: Taste = PLAIN
 
     @property
     def offset(self) -> float:
@@ -63,6 +65,7 @@ def lay_panel(
     effort: EffortName = "normal",
     fixed: Sequence[Placement] = (),
     forbidden: Collection[str] = (),
+    taste: Taste = PLAIN,
     progress: Progress = quiet,
     cancelled: Cancelled = never,
 ) -> PanelLayout:
@@ -82,6 +85,7 @@ def lay_panel(
         effort: "draft" for a look, "normal" for the wall.
         fixed: logs laid (order 1 or more) or locked to a place (order 0); none of them moves.
         forbidden: ids of logs that must not be used.
+        taste: where large and small logs are wanted.
         progress: told the share done and what is done.
         cancelled: asked often; the laying stops when it says so.
 
@@ -93,7 +97,9 @@ def lay_panel(
     _refuse_joints(face, joint_least, joint, joint_largest, edge)
     banned = {*forbidden, *(p.log.id for p in fixed)}
     usable = tuple(log for log in stocking.round_logs(stock) if log.id not in banned)
-    task = Task(face=face, stock=usable, fixed=tuple(fixed), joint=joint, edge=edge, seed=seed, effort=effort)
+    task = Task(
+        face=face, stock=usable, fixed=tuple(fixed), joint=joint, edge=edge, seed=seed, effort=effort, taste=taste
+    )
     task = replace(task, joint=stocking.even_joint(lambda j: _short(replace(task, joint=j)), joint, joint_largest))
     return _lay(task, {log.id for log in stock} - {p.log.id for p in fixed}, _pulse(face.name, progress, cancelled))
 
@@ -179,7 +185,7 @@ def _solve_part(task: Task, part: Region, logs: Sequence[Log], n: int, pulse: Ca
     still = [s for s in task.still() if _reaches(part, s, margin)]
     return solve(
         part, sizes, task.offset, task.joint / 2,
-        still=still, effort=EFFORTS[task.effort], seed=[task.seed, n], pulse=pulse,
+        still=still, effort=EFFORTS[task.effort], seed=[task.seed, n], pulse=pulse, taste=task.taste,
     )  # fmt: skip
 
 

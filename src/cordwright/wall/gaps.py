@@ -1,5 +1,6 @@
 """Where is room left between log ends, and how much?"""
 
+import sys
 from collections.abc import Sequence
 
 import numpy as np
@@ -11,7 +12,7 @@ from cordwright.wall.region import Floats, Region
 
 
 def empty_circles(
-    region: Region, offset: float, discs: tuple[Floats, Floats, Floats], least: float
+    region: Region, offset: float, discs: tuple[Floats, Floats, Floats], least: float, most: int = sys.maxsize
 ) -> Sequence[tuple[float, float, float]]:
     """Give the circles that fit between discs and edges: centre and radius [m], the largest first.
 
@@ -20,6 +21,7 @@ def empty_circles(
         offset: what an edge keeps beyond a disc's radius [m].
         discs: centres x, centres y and radii, shape (n,) each [m].
         least: smallest radius looked for [m].
+        most: how many of the widest are wanted.
     """
     x, y, radius = discs
     pitch = max(0.008, min(0.02, least / 2))
@@ -29,15 +31,15 @@ def empty_circles(
     gy = bottom + pitch * (np.arange(rows) + 0.5)
     clear = np.empty((rows, columns))
     kernels.paint_inside(clear, left, bottom, pitch, region.edges)
-    kernels.paint_edges(clear, left, bottom, pitch, region.edges, region.corners, offset)
     kernels.paint_discs(clear, left, bottom, pitch, x, y, radius, least + 2 * pitch)
+    kernels.paint_edges(clear, left, bottom, pitch, region.edges, region.corners, offset, least + 2 * pitch)
     rows_at, columns_at = _peaks(clear, least - pitch)
     found = np.array([gx[columns_at], gy[rows_at], clear[rows_at, columns_at]])
-    order = np.argsort(-found[2], kind="stable")
+    order = np.argsort(-found[2], kind="stable")[: 4 * most]
     found = np.ascontiguousarray(found[:, order])
     kernels.climb(found, pitch, x, y, radius, region.edges, region.corners, offset)
     inside = regions.contains(region, found[0], found[1])
-    return _apart(found[:, inside], least)
+    return _apart(found[:, inside], least)[:most]
 
 
 def _peaks(clear: Floats, least: float) -> tuple[NDArray[np.intp], NDArray[np.intp]]:

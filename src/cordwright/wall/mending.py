@@ -150,7 +150,7 @@ def lay_anew(packing: Packing, local: Ints) -> float:
     vx, vy, pace = at_rest(moving)
     kernels.anneal(
         x, y, which, packing.sizes, still, region.edges, region.corners, packing.offset, noise, 1.01, 0.15, 0.0, 12,
-        vx, vy, pace,
+        vx, vy, pace, *packing.lean,
     )  # fmt: skip
     radius = np.concatenate((packing.sizes[which], still))
     worst = 0.0

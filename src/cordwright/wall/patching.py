@@ -44,6 +44,7 @@ def cut(packing: Packing, x: float, y: float, reach: float) -> Patch:
         still=packing.still[still],
         bears=packing.bears[still],
         rng=packing.rng,
+        lean=packing.lean,
     )
     return Patch(packing=inner, places=places, numbers=numbers)
 
