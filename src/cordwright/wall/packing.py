@@ -53,7 +53,7 @@ class Effort:
 
 
 DRAFT = Effort(steps=6000, below=0.024, failures=1)
-NORMAL = Effort(steps=30000)
+NORMAL = Effort(steps=20000, between=10, failures=5)
 
 
 @dataclass(slots=True, kw_only=True)
