@@ -10,6 +10,9 @@ from cordwright.wall._kernels import DEPTH, Floats
 MOST_STEPS = 200
 """A climb ends after so many steps, wherever it is."""
 
+AROUND = 0.12
+"""A climb knows all discs this far beyond its circle [m]; after a third of the way it looks around anew."""
+
 
 @kernel
 def edge_clearance(px: float, py: float, edges: Floats, corners: Floats, offset: float) -> float:
@@ -41,13 +44,45 @@ def clearance(
 
 
 @kernel
+def columns_and_rows(
+    clear: Floats, left: float, bottom: float, pitch: float, box: tuple[float, float, float, float]
+) -> tuple[int, int, int, int]:
+    """Number the first and the last but one column and row of a grid that a box of left, bottom, right, top covers."""
+    return (
+        max(0, int((box[0] - left) / pitch)),
+        min(clear.shape[1], int((box[2] - left) / pitch) + 1),
+        max(0, int((box[1] - bottom) / pitch)),
+        min(clear.shape[0], int((box[3] - bottom) / pitch) + 1),
+    )
+
+
+@kernel
 def paint_edges(
-    clear: Floats, left: float, bottom: float, pitch: float, edges: Floats, corners: Floats, offset: float
+    clear: Floats, left: float, bottom: float, pitch: float, edges: Floats, corners: Floats, offset: float, reach: float
 ) -> None:
-    """Lower a grid of clearances to what the edges leave, where it is not outside already."""
+    """Lower a grid of clearances to what the edges leave, cells outside (below 0) left alone.
+
+    Each edge is painted as far as a reach; a cell that nothing has reached then gets what the nearest edge leaves.
+    """
+    for e in range(edges.shape[0] + corners.shape[0]):
+        one, none = edges[e : e + 1], corners[:0]
+        if e >= edges.shape[0]:
+            one, none = edges[:0], corners[e - edges.shape[0] : e - edges.shape[0] + 1]
+            ax, ay, bx, by = none[0, 0], none[0, 1], none[0, 0], none[0, 1]
+        else:
+            ax, ay = one[0, 0], one[0, 1]
+            bx, by = ax + one[0, 2] * one[0, 4], ay + one[0, 3] * one[0, 4]
+        far = reach + abs(offset)
+        box = (min(ax, bx) - far, min(ay, by) - far, max(ax, bx) + far, max(ay, by) + far)
+        c0, c1, r0, r1 = columns_and_rows(clear, left, bottom, pitch, box)
+        for r in range(r0, r1):
+            for c in range(c0, c1):
+                px, py = left + pitch * (c + 0.5), bottom + pitch * (r + 0.5)
+                if clear[r, c] > 0.0:
+                    clear[r, c] = min(clear[r, c], edge_clearance(px, py, one, none, offset))
     for r in range(clear.shape[0]):
         for c in range(clear.shape[1]):
-            if clear[r, c] > 0.0:
+            if clear[r, c] == np.inf:
                 px, py = left + pitch * (c + 0.5), bottom + pitch * (r + 0.5)
                 clear[r, c] = edge_clearance(px, py, edges, corners, offset)
 
@@ -71,24 +106,86 @@ def paint_discs(
 
 
 @kernel
+def gather(px: float, py: float, x: Floats, y: Floats, radius: Floats, reach: float, near: Floats) -> int:
+    """Copy the discs whose rim lies within a reach of a point into rows of x, y, radius; gives how many."""
+    count = 0
+    for k in range(x.size):
+        dx, dy, far = px - x[k], py - y[k], reach + radius[k]
+        if abs(dx) < far and abs(dy) < far and dx * dx + dy * dy < far * far:
+            near[0, count], near[1, count], near[2, count] = x[k], y[k], radius[k]
+            count += 1
+    return count
+
+
+@kernel
 def climb(
     found: Floats, pitch: float, x: Floats, y: Floats, radius: Floats, edges: Floats, corners: Floats, offset: float
 ) -> None:
-    """Move each circle (columns of x, y, radius) uphill to the nearest place where it is largest, in place."""
+    """Move each circle (columns of x, y, radius) uphill to the nearest place where it is largest, in place.
+
+    Only discs near by are looked at; they are gathered anew when the circle has moved so far that others may count.
+    """
+    near = np.empty((3, x.size))
     for q in range(found.shape[1]):
-        px, py = found[0, q], found[1, q]
+        px, py, step = found[0, q], found[1, q], pitch
+        gx, gy, count = np.inf, np.inf, 0
         best = clearance(px, py, x, y, radius, edges, corners, offset)
-        step = pitch
         for _ in range(MOST_STEPS):
             if step <= 2e-5:
                 break
+            if not abs(px - gx) + abs(py - gy) <= 0.25 * AROUND:
+                gx, gy = px, py
+                count = gather(px, py, x, y, radius, max(best, 0.0) + AROUND + 2.0 * pitch, near)
             better = False
             for k in range(8):
                 tx = px + step * math.cos(k * math.pi / 4.0)
                 ty = py + step * math.sin(k * math.pi / 4.0)
-                value = clearance(tx, ty, x, y, radius, edges, corners, offset)
+                value = clearance(tx, ty, near[0, :count], near[1, :count], near[2, :count], edges, corners, offset)
                 if value > best + 1e-9:
                     px, py, best, better = tx, ty, value, True
             if not better:
                 step *= 0.5
         found[0, q], found[1, q], found[2, q] = px, py, best
+
+
+@kernel
+def paint_inside(clear: Floats, left: float, bottom: float, pitch: float, edges: Floats) -> None:
+    """Mark which cells of a grid have their middle inside closed rings of edges: infinite inside, -1 outside."""
+    across = np.empty(edges.shape[0])
+    for r in range(clear.shape[0]):
+        py, count = bottom + pitch * (r + 0.5), 0
+        for e in range(edges.shape[0]):
+            y0, y1 = edges[e, 1], edges[e, 1] + edges[e, 3] * edges[e, 4]
+            if (y0 <= py) != (y1 <= py):
+                across[count] = edges[e, 0] + edges[e, 2] * (py - y0) / edges[e, 3]
+                count += 1
+        stops = np.sort(across[:count])
+        clear[r, :] = -1.0
+        for q in range(0, count - 1, 2):
+            for c in range(
+                max(0, math.ceil((stops[q] - left) / pitch - 0.5)),
+                min(clear.shape[1], math.ceil((stops[q + 1] - left) / pitch - 0.5)),
+            ):
+                clear[r, c] = np.inf
+
+
+@kernel
+def keep_apart(found: Floats, least: float, kept: Floats) -> int:
+    """Copy circles of some size, largest first, each once (within a third of a radius is the same); gives how many.
+
+    Both arrays are columns of x, y, radius; `found` is sorted from large to small.
+    """
+    count = 0
+    for q in range(found.shape[1]):
+        if found[2, q] < least:
+            break
+        fresh = True
+        for k in range(count):
+            dx, dy, r = found[0, q] - kept[0, k], found[1, q] - kept[1, k], 0.3 * kept[2, k]
+            if dx * dx + dy * dy <= r * r:
+                fresh = False
+                break
+        if fresh:
+            kept[:, count] = found[:, q]
+            count += 1
+    return count

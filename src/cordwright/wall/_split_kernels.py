@@ -16,7 +16,7 @@ import math
 import numpy as np
 
 from cordwright.base.kernel import kernel
-from cordwright.wall._kernels import DEPTH, MOST_PAIRS, SKIN, Floats, Ints, list_pairs, neighbour_excess, steer, strayed
+from cordwright.wall._kernels import DEPTH, MOST_PAIRS, SKIN, Floats, Ints, list_pairs, neighbour_excess, steer
 
 MOST_TURNS = 40
 """Steps from one split to the other and back, in search of the nearest points of two that cross."""
@@ -307,6 +307,17 @@ def hold_within(x: Floats, y: Floats, radius: Floats, half: float, vx: Floats, v
 
 
 @kernel
+def strayed(x: Floats, y: Floats, x0: Floats, y0: Floats) -> bool:
+    """Say whether any body has moved so far that the lists may miss a pair."""
+    limit = 0.25 * SKIN * SKIN
+    for i in range(x0.size):
+        dx, dy = x[i] - x0[i], y[i] - y0[i]
+        if dx * dx + dy * dy > limit:
+            return True
+    return False
+
+
+@kernel
 def relax_bodies(
     x: Floats, y: Floats, radius: Floats, half: float, shape: Floats, rail: Floats, vx: Floats, vy: Floats,
     pace: Floats, edges: Floats, corners: Floats, offset: float, pull: Floats, steps: int, tolerance: float, p: Floats,
@@ -360,13 +371,15 @@ def exchange(which: Ints, wish: Floats, group: Ints, groups: int) -> None:
 def anneal_bodies(
     x: Floats, y: Floats, which: Ints, sizes: Floats, still: Floats, half: float, shape: Floats, rail: Floats,
     group: Ints, groups: int, edges: Floats, corners: Floats, offset: float, noise: Floats, scale: float, give: float,
-    spread: float, steps: int, vx: Floats, vy: Floats, pace: Floats,
+    spread: float, steps: int, vx: Floats, vy: Floats, pace: Floats, heights: Floats, lean: Floats,
 ) -> None:  # fmt: skip
     """Relax and exchange sizes in turn, within each class of bodies: pressed ones wish for a smaller log, by rank.
 
-    `which` numbers each body's log within `sizes` and is permuted in place within each `group` (moving,).
+    `which` numbers each body's log within `sizes` and is permuted in place within each `group` (moving,). `lean` [m],
+    given at some heights [m], makes places there wish for larger logs, or smaller ones where below 0.
     """
     moving = which.size
+    pairs = np.empty((x.size * MOST_PAIRS, 2), np.int64)
     p, none = np.empty(moving), np.zeros(moving)
     radius = np.concatenate((sizes[which] * scale, still))
     for t in range(noise.shape[0]):
@@ -375,6 +388,8 @@ def anneal_bodies(
         )  # fmt: skip
         wish = sizes[which] + give * (p.mean() - p) + noise[t]
         if spread > 0.0:
-            wish -= spread * neighbour_excess(x, y, radius, moving)
+            wish -= spread * neighbour_excess(radius, moving, pairs, list_pairs(x, y, radius, moving, pairs))
+        if heights.size:
+            wish += np.interp(y[:moving], heights, lean)
         exchange(which, wish, group, groups)
         radius[:moving] = sizes[which] * scale

@@ -27,6 +27,7 @@ from cordwright.wall.solving import TINY, Still, solve
 from cordwright.wall.split_report import blocks_of, with_splits
 from cordwright.wall.split_solving import Mixed, solve_mixed
 from cordwright.wall.splitting import kin_of
+from cordwright.wall.taste import PLAIN, Taste
 
 EffortName = Literal["draft", "normal"]
 EFFORTS = {"draft": DRAFT, "normal": NORMAL}
@@ -44,6 +45,7 @@ class Task:
     edge: float
     seed: int
     effort: EffortName
+    taste: Taste = PLAIN
 
     @property
     def offset(self) -> float:
@@ -69,6 +71,7 @@ def lay_panel(
     effort: EffortName = "normal",
     fixed: Sequence[Placement] = (),
     forbidden: Collection[str] = (),
+    taste: Taste = PLAIN,
     progress: Progress = quiet,
     cancelled: Cancelled = never,
 ) -> PanelLayout:
@@ -90,6 +93,7 @@ def lay_panel(
         effort: "draft" for a look, "normal" for the wall.
         fixed: logs laid (order 1 or more) or locked to a place (order 0); none of them moves.
         forbidden: ids of logs that must not be used.
+        taste: where large and small logs are wanted.
         progress: told the share done and what is done.
         cancelled: asked often; the laying stops when it says so.
 
@@ -103,7 +107,8 @@ def lay_panel(
     splits = tuple(log for log in stock if log.shape != "round" and log.id not in banned)
     near, still = curving.at_hollow(face, fixed)
     task = Task(
-        face=near, stock=usable, splits=splits, fixed=still, joint=joint, edge=edge, seed=seed, effort=effort
+        face=near, stock=usable, splits=splits, fixed=still, joint=joint, edge=edge, seed=seed, effort=effort,
+        taste=taste,
     )  # fmt: skip
     task = replace(task, joint=stocking.even_joint(lambda j: _short(replace(task, joint=j)), joint, joint_largest))
     task = replace(task, face=seamed(near, task.joint - 2 * edge))
@@ -155,14 +160,14 @@ def _lay(task: Task, top: float, ids: set[str], pulse: Callable[[float], None]) 
     standing: list[Standing] = []
     placed: dict[str, Log] = {}
     for n, part in enumerate(parts):
-        logs = shares[str(n)]
+        logs = _sorted(shares[str(n)])
         every = (*logs, *splits[str(n)])
         solved = _solve_part(task, part, every, n, _part_of(pulse, n / len(parts), 1 / len(parts)))
         for which in solved.which.tolist():
-            placed[_sorted(logs)[which].id] = _sorted(logs)[which]
+            placed[logs[which].id] = logs[which]
         if solved.splits is not None:
             placed |= {solved.splits.logs[s.which].id: solved.splits.logs[s.which] for s in solved.splits.seats}
-        standing += standing_logs(part, solved, [log.id for log in _sorted(logs)], task.fixed)
+        standing += standing_logs(part, solved, [log.id for log in logs], task.fixed)
     return _describe(task, parts, net, standing, placed=placed, unused=ids - placed.keys())
 
 
@@ -254,12 +259,12 @@ def _solve_part(task: Task, part: Region, logs: Sequence[Log], n: int, pulse: Ca
     if splits or fixed:
         mixed = Mixed(
             region=part, face=task.face, sizes=sizes, splits=splits, fixed=fixed, still=tuple(still), joint=task.joint,
-            edge=task.edge,
+            edge=task.edge, taste=task.taste,
         )  # fmt: skip
         return solve_mixed(mixed, EFFORTS[task.effort], [task.seed, n], pulse)
     return solve(
         part, sizes, task.offset, task.joint / 2,
-        still=still, effort=EFFORTS[task.effort], seed=[task.seed, n], pulse=pulse,
+        still=still, effort=EFFORTS[task.effort], seed=[task.seed, n], pulse=pulse, taste=task.taste,
     )  # fmt: skip
 
 

@@ -1,6 +1,6 @@
 """Where is room left between log ends, and how much?"""
 
-import math
+import sys
 from collections.abc import Sequence
 
 import numpy as np
@@ -12,7 +12,7 @@ from cordwright.wall.region import Floats, Region
 
 
 def empty_circles(
-    region: Region, offset: float, discs: tuple[Floats, Floats, Floats], least: float
+    region: Region, offset: float, discs: tuple[Floats, Floats, Floats], least: float, most: int = sys.maxsize
 ) -> Sequence[tuple[float, float, float]]:
     """Give the circles that fit between discs and edges: centre and radius [m], the largest first.
 
@@ -21,6 +21,7 @@ def empty_circles(
         offset: what an edge keeps beyond a disc's radius [m].
         discs: centres x, centres y and radii, shape (n,) each [m].
         least: smallest radius looked for [m].
+        most: how many of the widest are wanted.
     """
     x, y, radius = discs
     pitch = max(0.008, min(0.02, least / 2))
@@ -28,16 +29,17 @@ def empty_circles(
     columns, rows = int((right - left) / pitch) + 1, int((top - bottom) / pitch) + 1
     gx = left + pitch * (np.arange(columns) + 0.5)
     gy = bottom + pitch * (np.arange(rows) + 0.5)
-    clear = np.where(regions.contains(region, *np.meshgrid(gx, gy)), np.inf, -1.0)
-    kernels.paint_edges(clear, left, bottom, pitch, region.edges, region.corners, offset)
+    clear = np.empty((rows, columns))
+    kernels.paint_inside(clear, left, bottom, pitch, region.edges)
     kernels.paint_discs(clear, left, bottom, pitch, x, y, radius, least + 2 * pitch)
+    kernels.paint_edges(clear, left, bottom, pitch, region.edges, region.corners, offset, least + 2 * pitch)
     rows_at, columns_at = _peaks(clear, least - pitch)
     found = np.array([gx[columns_at], gy[rows_at], clear[rows_at, columns_at]])
-    order = np.argsort(-found[2], kind="stable")
+    order = np.argsort(-found[2], kind="stable")[: 4 * most]
     found = np.ascontiguousarray(found[:, order])
     kernels.climb(found, pitch, x, y, radius, region.edges, region.corners, offset)
     inside = regions.contains(region, found[0], found[1])
-    return _apart(found[:, inside], least)
+    return _apart(found[:, inside], least)[:most]
 
 
 def _peaks(clear: Floats, least: float) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
@@ -51,11 +53,7 @@ def _peaks(clear: Floats, least: float) -> tuple[NDArray[np.intp], NDArray[np.in
 
 def _apart(found: Floats, least: float) -> list[tuple[float, float, float]]:
     """Keep circles of some size, each once, largest first."""
-    circles: list[tuple[float, float, float]] = []
-    order = np.argsort(-found[2], kind="stable")
-    for x, y, radius in found[:, order].T.tolist():
-        if radius < least:
-            break
-        if all(math.hypot(x - a, y - b) > 0.3 * r for a, b, r in circles):
-            circles.append((x, y, radius))
-    return circles
+    ordered = np.ascontiguousarray(found[:, np.argsort(-found[2], kind="stable")])
+    kept = np.empty_like(ordered)
+    count = kernels.keep_apart(ordered, least, kept)
+    return [(x, y, radius) for x, y, radius in kept[:, :count].T.tolist()]

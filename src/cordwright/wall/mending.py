@@ -8,7 +8,8 @@ import numpy as np
 
 from cordwright.wall import _kernels as kernels
 from cordwright.wall.packing import TOLERANCE, Floats, Ints, Packing, at_rest, fatten_one
-from cordwright.wall.supports import mend_one, repair, unheld
+from cordwright.wall.patching import paste
+from cordwright.wall.supports import cut_around, mend_one, repair, unheld
 
 ROUNDS = 4
 """How often all logs that do not rest are gone through."""
@@ -21,6 +22,9 @@ AREA_LOST = 0.5
 
 THINNED = (0.15, 0.3, 0.5)
 """Share of a neighbourhood's logs that give way to smaller ones, in turn, so that there is room to rest."""
+
+MORE = 1.5
+"""A patch is cut out so much wider than the neighbourhood in it, and two large logs beyond."""
 
 REACH = 2.2
 """How far a neighbourhood reaches beyond its log, in mean inflated radii."""
@@ -50,17 +54,27 @@ def mend(packing: Packing) -> int:
             _mend_spot(packing, spot)
         if len(unheld(packing)) == len(loose):
             break
-    left = len(unheld(packing))
-    _fatten_held(packing, np.arange(packing.moving), left)
-    return left
+    for i in range(packing.moving):
+        _fatten_place(packing, i)
+    return len(unheld(packing))
+
+
+def _fatten_place(packing: Packing, i: int) -> None:
+    patch = cut_around(packing, float(packing.x[i]), float(packing.y[i]))
+    inner, here = patch.packing, int(np.searchsorted(patch.places, i))
+    _fatten_held(inner, np.array([here]))
+    paste(packing, patch)
 
 
 def _mend_spot(packing: Packing, spot: tuple[float, float]) -> None:
+    patch = cut_around(packing, *spot, MORE * REACH * float(np.mean(packing.radius[: packing.moving])))
+    inner = patch.packing
     for trial in range(TRIALS):
-        loose = unheld(packing)
-        here = [i for i in loose if _away(packing, i, spot) < 0.05]
-        if not here or _attempt(packing, here[0], len(loose), trial):
-            return
+        loose = unheld(inner)
+        here = [i for i in loose if _away(inner, i, spot) < 0.05]
+        if not here or _attempt(inner, here[0], len(loose), trial):
+            break
+    paste(packing, patch)
 
 
 def _away(packing: Packing, i: int, spot: tuple[float, float]) -> float:
@@ -77,8 +91,8 @@ def _attempt(packing: Packing, i: int, loose: int, trial: int) -> bool:
         packing.put_back(kept)
         return False
     _mend_each(packing, local)
-    if (now := len(unheld(packing))) < loose:
-        _fatten_held(packing, local, now)
+    if len(unheld(packing)) < loose:
+        _fatten_held(packing, local)
         lost = before - packing.filled
         if lost <= AREA_LOST * before / packing.moving:
             return True
@@ -93,12 +107,19 @@ def _mend_each(packing: Packing, local: Ints) -> None:
             mend_one(packing, i)
 
 
-def _fatten_held(packing: Packing, local: Ints, loose: int) -> None:
+def _fatten_held(packing: Packing, local: Ints) -> None:
     """Put larger spares where logs stand loose, as long as nobody loses rest."""
+    loose = -1
     for i in local:
         kept = packing.keep()
-        if fatten_one(packing, int(i)) and len(unheld(packing)) > loose:
-            packing.put_back(kept)
+        if fatten_one(packing, int(i)):
+            if loose < 0:
+                after = packing.keep()
+                packing.put_back(kept)
+                loose = len(unheld(packing))
+                packing.put_back(after)
+            if len(unheld(packing)) > loose:
+                packing.put_back(kept)
 
 
 def neighbourhood(packing: Packing, i: int) -> Ints:
@@ -129,7 +150,7 @@ def lay_anew(packing: Packing, local: Ints) -> float:
     vx, vy, pace = at_rest(moving)
     kernels.anneal(
         x, y, which, packing.sizes, still, region.edges, region.corners, packing.offset, noise, 1.01, 0.15, 0.0, 12,
-        vx, vy, pace,
+        vx, vy, pace, *packing.lean,
     )  # fmt: skip
     radius = np.concatenate((packing.sizes[which], still))
     worst = 0.0

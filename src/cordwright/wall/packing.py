@@ -7,6 +7,7 @@ Sources: Kim and Hilgenfeldt 2024 (swaps in over-full packings); Bitzek et al. 2
 """
 
 import math
+import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
@@ -30,6 +31,9 @@ Kept = tuple[Floats, Floats, Ints, Floats, NDArray[np.bool_], "Splits | None"]
 
 TOLERANCE = 2e-5
 """Deepest overlap [m] that counts as none: a fiftieth of a millimetre of joint."""
+
+CHANCE = 0.35
+"""How much chance mixes the sizes that a taste has put in order, beside a full lean of 1."""
 
 EVEN = 0.15 * 0.84
 """Inflated sizes that spread less than this (15 % of the bare diameters) lock into rows and fill a little less."""
@@ -56,7 +60,7 @@ class Effort:
 
 
 DRAFT = Effort(steps=6000, below=0.024, failures=1)
-NORMAL = Effort(steps=30000)
+NORMAL = Effort(steps=20000, between=10, failures=5)
 
 
 @dataclass(slots=True, kw_only=True)
@@ -64,7 +68,7 @@ class Packing:
     """The state of one region while it is laid: moving discs first, then those that stand still.
 
     `sizes`: inflated radii of the whole stock, ascending; `which`: for each moving disc its number in `sizes`.
-    `bears`: for each standing disc whether a log may rest on it. `free`: what moving discs can reach.
+    `bears`: for each standing disc whether a log may rest on it. `lean`: heights and lean there to large logs [m].
     """
 
     region: Region
@@ -77,6 +81,7 @@ class Packing:
     still: Floats
     bears: NDArray[np.bool_]
     rng: np.random.Generator
+    lean: tuple[Floats, Floats] = field(default_factory=lambda: (np.zeros(0), np.zeros(0)))
     pulse: Callable[[float], None] = field(default=lambda _: None)
     splits: "Splits | None" = None
 
@@ -196,9 +201,19 @@ def press(packing: Packing, effort: Effort, steps: int, blur: float, spread: flo
         kernels.anneal(
             packing.x, packing.y, packing.which, packing.sizes, packing.still, packing.region.edges,
             packing.region.corners, packing.offset, noise, effort.swell, effort.give, spread, effort.between,
-            vx, vy, pace,
+            vx, vy, pace, *packing.lean,
         )  # fmt: skip
         packing.pulse(min(1.0, (first + 100) / rounds))
+
+
+def deal_by_taste(packing: Packing) -> None:
+    """Hand the drawn logs out anew by height, the larger ones where the lean is to large ones, with some chance."""
+    heights, lean = packing.lean
+    if not len(heights) or not packing.moving:
+        return
+    wish = np.interp(packing.y[: packing.moving], heights, lean) / (float(np.max(np.abs(lean))) or 1.0)
+    wish += CHANCE * packing.rng.standard_normal(packing.moving)
+    packing.which[np.argsort(wish, kind="stable")] = np.sort(packing.which)
 
 
 def at_rest(moving: int) -> tuple[Floats, Floats, Floats]:
@@ -285,11 +300,11 @@ def _still_clear(packing: Packing, x: float, y: float, radius: float) -> bool:
     return bool(np.all(gaps >= radius - 1e-9))
 
 
-def find_voids(packing: Packing, least: float) -> Sequence[tuple[float, float, float]]:
+def find_voids(packing: Packing, least: float, most: int = sys.maxsize) -> Sequence[tuple[float, float, float]]:
     """Give the gaps between inflated discs as circles (centre, radius) of at least some radius [m], largest first."""
     from cordwright.wall.gaps import empty_circles
 
-    return empty_circles(packing.region, packing.offset, (packing.x, packing.y, packing.radius), least)
+    return empty_circles(packing.region, packing.offset, (packing.x, packing.y, packing.radius), least, most)
 
 
 def grow(packing: Packing, effort: Effort, spread: float) -> None:
@@ -349,8 +364,7 @@ def _let_go(packing: Packing, effort: Effort, spread: float, p: Floats) -> bool:
 def _crowd(packing: Packing, count: int) -> None:
     """Put spare logs of middling size where there is most room, without asking whether they fit."""
     spare = packing.spare
-    gaps = find_voids(packing, 0.25 * float(packing.sizes[0]))[: min(count, len(spare))]
-    for x, y, _ in gaps:
+    for x, y, _ in find_voids(packing, 0.25 * float(packing.sizes[0]), min(count, len(spare))):
         pick = spare[int(packing.rng.integers(len(spare)))]
         packing.add(np.array([pick]), np.array([x]), np.array([y]))
         spare = spare[spare != pick]

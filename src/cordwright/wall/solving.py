@@ -1,6 +1,7 @@
 """How is one region laid, from the first scatter of logs to the last one at rest?"""
 
 from collections.abc import Callable, Sequence
+from functools import partial
 
 import numpy as np
 
@@ -8,6 +9,7 @@ from cordwright.wall import mending, packing, tiny
 from cordwright.wall.packing import Effort, Floats, Packing
 from cordwright.wall.region import Region
 from cordwright.wall.settle import settle, top_up
+from cordwright.wall.taste import PLAIN, Taste
 
 TINY = 12
 """A region that takes no more logs than this is laid many times over and the best kept."""
@@ -28,6 +30,7 @@ def solve(
     effort: Effort,
     seed: Sequence[int],
     pulse: Callable[[float], None],
+    taste: Taste = PLAIN,
 ) -> Packing:
     """Lay one region; several times over when it takes few logs, and by search too when it takes a handful.
 
@@ -40,14 +43,13 @@ def solve(
         effort: how long to try.
         seed: numbers that fix every choice.
         pulse: told the share done; may raise to stop.
+        taste: where large and small logs are wanted.
     """
-    first = _solve_once(region, sizes, offset, joint_half, still=still, effort=effort, seed=[*seed, 0], pulse=pulse)
+    once = partial(_solve_once, region, sizes, offset, joint_half, still=still, pulse=pulse, taste=taste)
+    first = once(effort=effort, seed=[*seed, 0])
     if first.moving > TINY:
         return first
-    tries = [
-        _solve_once(region, sizes, offset, joint_half, still=still, effort=packing.DRAFT, seed=[*seed, n], pulse=pulse)
-        for n in range(1, TINY_STARTS)
-    ]
+    tries = [once(effort=packing.DRAFT, seed=[*seed, n]) for n in range(1, TINY_STARTS)]
     best = max([first, *tries], key=_worth)
     return max([best, tiny.enumerate_few(best)], key=_worth) if best.moving <= tiny.MOST else best
 
@@ -66,9 +68,12 @@ def _solve_once(
     effort: Effort,
     seed: Sequence[int],
     pulse: Callable[[float], None],
+    taste: Taste,
 ) -> Packing:
     rng = np.random.Generator(np.random.PCG64(np.random.SeedSequence(list(seed))))
     laid = packing.start(region, sizes, offset, joint_half, still=still, effort=effort, rng=rng)
+    laid.lean = (np.array(taste.heights), np.array(taste.lean))
+    packing.deal_by_taste(laid)
     laid.pulse = lambda share: pulse(0.6 * share)
     spread = packing.spread_of(sizes)
     if laid.moving:

@@ -32,6 +32,7 @@ from cordwright.wall.splits import (
     take_out,
 )
 from cordwright.wall.supports import unheld
+from cordwright.wall.taste import PLAIN, Taste
 
 FAVOUR = 0.6
 """A pressed split counts less than a round when one of them has to go: it leaves a larger hole."""
@@ -52,6 +53,7 @@ class Mixed:
     still: tuple[Still, ...]
     joint: float
     edge: float
+    taste: Taste = PLAIN
 
     @property
     def offset(self) -> float:
@@ -87,6 +89,8 @@ def _loss(laid: Packing) -> float:
 def _solve_once(task: Mixed, effort: Effort, seed: Sequence[int], pulse: Callable[[float], None]) -> Packing:
     rng = np.random.Generator(np.random.PCG64(np.random.SeedSequence(list(seed))))
     laid = start_mixed(task, effort, rng)
+    laid.lean = (np.array(task.taste.heights), np.array(task.taste.lean))
+    packing.deal_by_taste(laid)
     laid.pulse = lambda share: pulse(0.6 * share)
     spread = packing.spread_of(task.sizes) if len(task.sizes) else 0.0
     if laid.moving or split_state(laid).seats:

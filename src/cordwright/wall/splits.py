@@ -194,6 +194,7 @@ def press_bodies(packing: "Packing", effort: "Effort", fade: Floats, spread: flo
             bodies.x, bodies.y, which, sizes, bodies.radius[n:], packing.joint_half, bodies.shape, bodies.rail,
             np.array(groups, np.int64), 1 + max(groups, default=0), region.edges, region.corners, packing.offset,
             noise, effort.swell, effort.give, spread, effort.between, vx, vy, pace,
+            *packing.lean,
         )  # fmt: skip
         packing.pulse(min(1.0, (first + 100) / len(fade)))
     _take_over(packing, bodies, which)

@@ -17,6 +17,7 @@ from cordwright.wall.relaying import replan
 from cordwright.wall.shortage import SIZE_CLASSES, Shortage, Supply, Widened, shortage_of, widened
 from cordwright.wall.splitting import cleave
 from cordwright.wall.swapping import swap
+from cordwright.wall.taste import PLAIN, taste_of
 from cordwright.wall.wishes import Note, as_laid, close_pairs, locked, stock_as_laid
 
 Clock = Callable[[], float]
@@ -91,7 +92,7 @@ def lay_study(
     panels, seconds = _timed(
         laid_panels(
             faces, usable, wall.joints, wishes.seed if seed is None else seed, only=only, forbidden=wishes.forbidden,
-            fixed=locked(wishes, stock, faces), progress=progress, cancelled=cancelled,
+            fixed=locked(wishes, stock, faces), wishes=wishes, progress=progress, cancelled=cancelled,
         ),
         clock,
     )  # fmt: skip
@@ -247,6 +248,7 @@ def laid_panels(
     effort: EffortName = "normal",
     forbidden: Collection[str] = (),
     fixed: Mapping[str, Sequence[Placement]] | None = None,
+    wishes: Wishes | None = None,
     progress: Progress = quiet,
     cancelled: Cancelled = never,
 ) -> Iterator[PanelLayout]:
@@ -261,6 +263,7 @@ def laid_panels(
         effort: "draft" for a look, "normal" for the wall.
         forbidden: ids of logs that must not be used.
         fixed: by panel, logs locked to a place; they belong to their panel and no other.
+        wishes: where large and small logs are wanted.
         progress: told the share done and what is done.
         cancelled: asked often; the laying stops when it says so.
 
@@ -282,6 +285,7 @@ def laid_panels(
         yield lay_panel(
             face, dealt[face.name], joint=joint, joint_least=joints.least, joint_largest=joints.largest,
             edge=joints.edge, seed=seed, effort=effort, fixed=locks.get(face.name, ()), cancelled=cancelled,
+            taste=taste_of(wishes, face) if wishes else PLAIN,
             progress=_span_of(progress, done, share),
         )  # fmt: skip
         done += share

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from cordwright.wall import _support_kernels as kernels
 from cordwright.wall.packing import Packing
+from cordwright.wall.patching import Patch, cut, paste
 
 Floats = NDArray[np.float64]
 
@@ -40,17 +41,30 @@ def support_table(packing: Packing) -> Floats:
 
 def unheld(packing: Packing) -> list[int]:
     """Number the logs that do not rest on two, from the lowest up."""
-    table = support_table(packing)
-    loose = [i for i in range(packing.moving) if not kernels.is_held(table[i])]
+    left, at_left, right, at_right = support_table(packing).T
+    held = (left >= 0) & (right >= 0) & (np.minimum(at_left, at_right) <= kernels.STEEPEST)
+    loose = np.flatnonzero(~held).tolist()
     return sorted(loose, key=lambda i: (packing.y[i], packing.x[i]))
 
 
 def repair(packing: Packing, passes: int = 3) -> None:
     """Move or exchange each log that does not rest on two, where nobody else loses rest."""
     for _ in range(passes):
-        mended = [i for i in unheld(packing) if mend_one(packing, i)]
+        mended = [i for i in unheld(packing) if _mend_place(packing, i)]
         if not mended:
             break
+
+
+def cut_around(packing: Packing, x: float, y: float, reach: float = 0.0) -> Patch:
+    """Cut out a patch with all logs whose rest may change when those within a reach [m] of a point move."""
+    return cut(packing, x, y, reach + 5.0 * float(packing.radius.max()) + 0.05)
+
+
+def _mend_place(packing: Packing, i: int) -> bool:
+    patch = cut_around(packing, float(packing.x[i]), float(packing.y[i]))
+    mended = mend_one(patch.packing, int(np.searchsorted(patch.places, i)))
+    paste(packing, patch)
+    return mended
 
 
 def mend_one(packing: Packing, i: int) -> bool:
