@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from cordwright.case import Project
     from cordwright.project import Reading
     from cordwright.reckon import Reckoning
+    from cordwright.wall.laid_study import LayoutStudy
 
 OK, FAULTY, MISUSED = 0, 1, 2
 """Exit codes: done; the owner's file has errors; wrong use."""
@@ -32,6 +33,9 @@ app = typer.Typer(
 )
 
 File = Annotated[Path, typer.Argument(help="building.toml, or the folder that holds it", show_default=False)]
+NoStudies = Annotated[
+    bool, typer.Option("--no-studies", help="run no slow study and read none: the wall as planned, not as laid")
+]
 AsJson = Annotated[bool, typer.Option("--json", help="print JSON on stdout and nothing else there")]
 
 
@@ -127,12 +131,9 @@ def reckon(
     file: File,
     as_json: AsJson = False,
     only: Annotated[str, typer.Option(help="one stage: site, plan, roof, timber, mortar, wall, cost")] = "",
-    no_studies: Annotated[
-        bool, typer.Option("--no-studies", help="run no slow study and read none (none is built yet)")
-    ] = False,
+    no_studies: NoStudies = False,
 ) -> None:
-    """Give every figure and check of the building."""
-    del no_studies  # the layout, heat, daylight and season studies come with their stages
+    """Give every figure and check of the building, of the wall as it is laid."""
     reading, project = _read(file, as_json=as_json)
     from cordwright.reckon import STAGES
     from cordwright.reckon import reckon as reckon_all
@@ -140,7 +141,9 @@ def reckon(
     if only and only not in (*STAGES, "roof"):
         _say(f"there is no stage {only!r}; the stages are {', '.join((*STAGES, 'roof'))}")
         _stop(MISUSED)
-    reckoning = reckon_all(project)
+    with _Progress() as progress:
+        studies = {} if no_studies else _studies(file, project, progress.part(1.0))
+    reckoning = reckon_all(project, studies=studies)
     if as_json:
         _print_json(reckoning, reading, only)
     else:
@@ -160,6 +163,15 @@ def _read(file: Path, *, as_json: bool = False) -> "tuple[Reading, Project]":
             _dump({"schema": 1, "figures": {}, "checks": [], "problems": _problems_json(reading.problems)})
         _stop(FAULTY)
     return reading, reading.project
+
+
+def _studies(file: Path, project: "Project", progress: "_Report", seed: int | None = None) -> "dict[str, LayoutStudy]":
+    """Run the studies the building asks for, or read those that are kept."""
+    from time import perf_counter
+
+    from cordwright.project.studies import find_studies
+
+    return find_studies(file, project, seed=seed, progress=progress, clock=perf_counter, say=_say)
 
 
 def _dump(content: object) -> None:
@@ -220,6 +232,7 @@ def book(
     output: Annotated[
         Path | None, typer.Option("-o", "--output", help="folder for the book; default: book beside it")
     ] = None,
+    no_studies: NoStudies = False,
 ) -> None:
     """Make the build book: PDF and page, drawings, order list as XLSX and CSV."""
     from datetime import datetime
@@ -231,25 +244,27 @@ def book(
     folder = output or (file if file.is_dir() else file.parent) / "book"
     today = datetime.now().astimezone().date()
     with _Progress() as progress:
-        reckoning = reckon_all(project, progress=progress.part(0.1))
+        studies = {} if no_studies else _studies(file, project, progress.part(0.8))
+        reckoning = reckon_all(project, studies=studies)
         written = write_book(
             project,
             reckoning,
             folder,
             today=today,
             source_bytes_hash=reading.digest,
-            progress=progress.rest(0.1),
+            progress=progress.rest(0.8),
         )
     for path in written:
         _print(str(path))
 
 
 @app.command()
-def lay(
+def lay(  # noqa: PLR0917 - an option each, named by the owner
     file: File,
     panel: Annotated[str, typer.Option(help="lay this panel only, from its share of the stock")] = "",
     output: Annotated[Path | None, typer.Option("-o", "--output", help="folder for one drawing a panel (SVG)")] = None,
     seed: Annotated[int, typer.Option(help="another number gives another wall, the same number the same one")] = 1,
+    day: Annotated[str, typer.Option(help='what a day of laying so much needs: "0.8 m2"', show_default=False)] = "",
     as_json: AsJson = False,
 ) -> None:
     """Lay the log ends out, panel by panel, each at its true size and traceable to its stem."""
@@ -258,6 +273,7 @@ def lay(
     from time import perf_counter
 
     from cordwright.reckon import reckon as reckon_all
+    from cordwright.wall.placed import place_wall
     from cordwright.wall.study import lay_study
 
     reckoning = reckon_all(project)
@@ -265,8 +281,10 @@ def lay(
     if panel and panel not in names:
         _say(f"there is no panel {panel!r}; the panels are {', '.join(names)}")
         _stop(MISUSED)
+    area = _day_area(day) if day else None
     with _Progress() as progress:
-        study = lay_study(
+        kept = {} if panel else _studies(file, project, progress.part(1.0), seed)
+        study = kept.get("layout") or lay_study(
             reckoning.plan,
             reckoning.timber,
             project.timber,
@@ -276,21 +294,35 @@ def lay(
             progress=progress.part(1.0),
             clock=perf_counter,
         )
+    placed = place_wall(study, reckoning.plan, project.plan.section, reckoning.timber.stock, reckoning.mix)
     if output is not None:
         from cordwright.book.laid_files import write_laid_drawings
 
         for path in write_laid_drawings(project, reckoning.plan, reckoning.timber, study, output):
             _say(str(path))
     if as_json:
-        from cordwright.wall.layout_json import layout_json
+        from cordwright.wall.layout_json import layout_json, quantities_json
 
         depth = project.plan.section.mortar_depth
-        _dump(layout_json(study.panels, study.stock, study.unused, mortar_depth=depth, seconds=study.seconds))
+        shown = layout_json(study.panels, study.stock, study.unused, mortar_depth=depth, seconds=study.seconds)
+        _dump({**shown, "quantities": quantities_json(placed)})
         return
     from cordwright.book.laid_page import laid_lines
+    from cordwright.book.needs_page import needs_lines
 
-    for line in laid_lines(project, study):
+    for line in (*laid_lines(project, study), *needs_lines(project, reckoning.mix, placed, area)):
         _print(line)
+
+
+def _day_area(text: str) -> float:
+    """Read the face to lay in a day, or stop with what is wrong with it."""
+    from cordwright.project.quantity import QuantityFault, parse_quantity
+
+    try:
+        return parse_quantity(text, "area", "positive")
+    except QuantityFault as fault:
+        _say(f"--day: {fault}")
+        _stop(MISUSED)
 
 
 class _Progress:

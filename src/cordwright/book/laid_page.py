@@ -4,8 +4,8 @@ from collections.abc import Iterator
 
 from cordwright.book.formats import show_number, show_value
 from cordwright.case import Project
+from cordwright.wall.laid_study import LayoutStudy
 from cordwright.wall.layout import PanelLayout
-from cordwright.wall.study import LayoutStudy
 
 
 def laid_lines(project: Project, study: LayoutStudy) -> Iterator[str]:

@@ -1,7 +1,6 @@
 """How is the whole wall laid out of the owner's stock, and what is left?"""
 
 from collections.abc import Callable, Collection, Iterator, Sequence
-from dataclasses import dataclass, field
 
 from cordwright.plan.results import Plan
 from cordwright.timber.inputs import TimberInput
@@ -11,27 +10,10 @@ from cordwright.wall.dealing import allot, net_area, wall_joint
 from cordwright.wall.engine import EffortName, lay_panel
 from cordwright.wall.faces import faces_of, logs_of
 from cordwright.wall.inputs import Joints, WallInput
+from cordwright.wall.laid_study import LayoutStudy
 from cordwright.wall.layout import Cancelled, Face, Log, PanelLayout, Progress, never, quiet
 
 Clock = Callable[[], float]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LayoutStudy:
-    """All panels laid, the stock they were laid from, and the ids left over.
-
-    `seconds`: by panel, how long it took, as told by the clock the caller hands in; empty without one.
-    """
-
-    panels: tuple[PanelLayout, ...]
-    stock: tuple[Log, ...]
-    unused: tuple[str, ...]
-    seconds: dict[str, float] = field(default_factory=dict)
-
-    @property
-    def joint(self) -> float:
-        """The even joint that the stock asks for [m]; the widest where panels differ."""
-        return max((p.report.joint_nominal for p in self.panels), default=0.0)
 
 
 def lay_study(
