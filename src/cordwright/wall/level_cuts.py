@@ -115,7 +115,7 @@ def face_below(face: Face, level: float) -> tuple[float, float]:
     """Area of a panel less its openings [m2] and length of its edges, frames included [m], below a level line."""
     import shapely
 
-    whole = net_shape(face)
+    whole = shapely.set_precision(net_shape(face), 0.0)  # else the level itself is moved onto the grid
     left, bottom, right, top = whole.bounds
     below = shapely.box(left - 1, bottom - 1, right + 1, min(level, top + 1))
     edges: BaseGeometry = shapely.intersection(whole.boundary, below)
