@@ -17,7 +17,8 @@ if TYPE_CHECKING:
     from cordwright.project import Reading
     from cordwright.project.wishes import Asked
     from cordwright.reckon import Reckoning
-    from cordwright.wall.study import LayoutStudy
+    from cordwright.wall.laid_study import LayoutStudy
+    from cordwright.wall.placed import PlacedWall
 
 OK, FAULTY, MISUSED = 0, 1, 2
 """Exit codes: done; the owner's file has errors; wrong use."""
@@ -34,6 +35,9 @@ app = typer.Typer(
 )
 
 File = Annotated[Path, typer.Argument(help="building.toml, or the folder that holds it", show_default=False)]
+NoStudies = Annotated[
+    bool, typer.Option("--no-studies", help="run no slow study and read none: the wall as planned, not as laid")
+]
 AsJson = Annotated[bool, typer.Option("--json", help="print JSON on stdout and nothing else there")]
 
 
@@ -129,12 +133,9 @@ def reckon(
     file: File,
     as_json: AsJson = False,
     only: Annotated[str, typer.Option(help="one stage: site, plan, roof, timber, mortar, wall, cost")] = "",
-    no_studies: Annotated[
-        bool, typer.Option("--no-studies", help="run no slow study and read none (none is built yet)")
-    ] = False,
+    no_studies: NoStudies = False,
 ) -> None:
-    """Give every figure and check of the building."""
-    del no_studies  # the layout, heat, daylight and season studies come with their stages
+    """Give every figure and check of the building, of the wall as it is laid."""
     reading, project = _read(file, as_json=as_json)
     from cordwright.reckon import STAGES
     from cordwright.reckon import reckon as reckon_all
@@ -142,7 +143,9 @@ def reckon(
     if only and only not in (*STAGES, "roof"):
         _say(f"there is no stage {only!r}; the stages are {', '.join((*STAGES, 'roof'))}")
         _stop(MISUSED)
-    reckoning = reckon_all(project)
+    studies = {} if no_studies else _studies(file, project)
+    _refuse(_refusals(reading, studies), as_json=as_json)
+    reckoning = reckon_all(project, studies=studies)
     if as_json:
         _print_json(reckoning, reading, only)
     else:
@@ -162,6 +165,21 @@ def _read(file: Path, *, as_json: bool = False, asked: "Asked | None" = None) ->
             _dump({"schema": 1, "figures": {}, "checks": [], "problems": _problems_json(reading.problems)})
         _stop(FAULTY)
     return reading, reading.project
+
+
+def _studies(file: Path, project: "Project") -> "dict[str, LayoutStudy]":
+    """Run the studies the building asks for, or read those that are kept."""
+    from time import perf_counter
+
+    from cordwright.project.studies import find_studies
+
+    with _Progress() as progress:
+        return find_studies(file, project, progress=progress.part(1.0), clock=perf_counter, say=_say)
+
+
+def _refusals(reading: "Reading", studies: "dict[str, LayoutStudy]") -> tuple[Problem, ...]:
+    """What the owner wished of the layout and cannot be."""
+    return reading.placed(studies["layout"].refusals) if "layout" in studies else ()
 
 
 def _dump(content: object) -> None:
@@ -222,6 +240,7 @@ def book(
     output: Annotated[
         Path | None, typer.Option("-o", "--output", help="folder for the book; default: book beside it")
     ] = None,
+    no_studies: NoStudies = False,
 ) -> None:
     """Make the build book: PDF and page, drawings, order list as XLSX and CSV."""
     from datetime import datetime
@@ -232,15 +251,17 @@ def book(
 
     folder = output or (file if file.is_dir() else file.parent) / "book"
     today = datetime.now().astimezone().date()
+    studies = {} if no_studies else _studies(file, project)
+    _refuse(_refusals(reading, studies), as_json=False)
+    reckoning = reckon_all(project, studies=studies)
     with _Progress() as progress:
-        reckoning = reckon_all(project, progress=progress.part(0.1))
         written = write_book(
             project,
             reckoning,
             folder,
             today=today,
             source_bytes_hash=reading.digest,
-            progress=progress.rest(0.1),
+            progress=progress.part(1.0),
         )
     for path in written:
         _print(str(path))
@@ -266,6 +287,7 @@ def lay(  # noqa: PLR0917 - an option each, named by the owner
     laid: Annotated[
         list[Path] | None, typer.Option(metavar="FILE.csv", help="logs as really laid; repeatable", show_default=False)
     ] = None,
+    day: Annotated[str, typer.Option(help='what a day of laying so much needs: "0.8 m2"', show_default=False)] = "",
     as_json: AsJson = False,
 ) -> None:
     """Lay the log ends out, panel by panel, each at its true size and traceable to its stem.
@@ -284,32 +306,39 @@ def lay(  # noqa: PLR0917 - an option each, named by the owner
     )
     reading, project = _read(file, as_json=as_json, asked=asked)
     from cordwright.reckon import reckon as reckon_all
+    from cordwright.wall.placed import place_wall
 
     reckoning = reckon_all(project)
     names = [p.name for p in reckoning.plan.panels]
     if panel and panel not in names:
         _say(f"there is no panel {panel!r}; the panels are {', '.join(names)}")
         _stop(MISUSED)
-    study = _lay(project, reckoning, panel)
+    area = _day_area(day) if day else None
+    study = _lay(file, project, reckoning, panel)
     _refuse(reading.placed(study.refusals), as_json=as_json)
+    placed = place_wall(study, reckoning.plan, project.plan.section, reckoning.timber.stock, reckoning.mix)
     if output is not None:
         from cordwright.book.laid_files import write_laid_drawings
 
         for path in write_laid_drawings(project, reckoning.plan, reckoning.timber, study, output):
             _say(str(path))
     if as_json:
-        _dump(_layout_json(project, study))
+        _dump(_layout_json(project, study, placed))
         return
     from cordwright.book.laid_page import laid_lines
+    from cordwright.book.needs_page import needs_lines
 
-    for line in laid_lines(project, study):
+    for line in (*laid_lines(project, study), *needs_lines(project, reckoning.mix, placed, area)):
         _print(line)
 
 
-def _lay(project: "Project", reckoning: "Reckoning", panel: str) -> "LayoutStudy":
+def _lay(file: Path, project: "Project", reckoning: "Reckoning", panel: str) -> "LayoutStudy":
+    """The whole wall from the studies that are kept; one panel alone is laid anew."""
+    if not panel and (kept := _studies(file, project)):
+        return kept["layout"]
     from time import perf_counter
 
-    from cordwright.wall.shortage import SIZE_CLASSES
+    from cordwright.wall.laid_study import SIZE_CLASSES
     from cordwright.wall.study import lay_study
 
     with _Progress() as progress:
@@ -326,10 +355,10 @@ def _lay(project: "Project", reckoning: "Reckoning", panel: str) -> "LayoutStudy
         )
 
 
-def _layout_json(project: "Project", study: "LayoutStudy") -> object:
-    from cordwright.wall.layout_json import layout_json
+def _layout_json(project: "Project", study: "LayoutStudy", placed: "PlacedWall") -> object:
+    from cordwright.wall.layout_json import layout_json, quantities_json
 
-    return layout_json(
+    shown = layout_json(
         study.panels,
         study.stock,
         study.unused,
@@ -339,6 +368,7 @@ def _layout_json(project: "Project", study: "LayoutStudy") -> object:
         widened=study.widened,
         settled=study.settled,
     )
+    return {**shown, "quantities": quantities_json(placed)}
 
 
 def _refuse(problems: tuple[Problem, ...], *, as_json: bool) -> None:
@@ -350,6 +380,17 @@ def _refuse(problems: tuple[Problem, ...], *, as_json: bool) -> None:
     for problem in problems:
         _say(str(problem))
     _stop(FAULTY)
+
+
+def _day_area(text: str) -> float:
+    """Read the face to lay in a day, or stop with what is wrong with it."""
+    from cordwright.project.quantity import QuantityFault, parse_quantity
+
+    try:
+        return parse_quantity(text, "area", "positive")
+    except QuantityFault as fault:
+        _say(f"--day: {fault}")
+        _stop(MISUSED)
 
 
 class _Progress:

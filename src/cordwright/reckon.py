@@ -3,14 +3,15 @@
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
-from cordwright.base import Caution, Check, Figure, caution
+from cordwright.base import Caution, Check, Figure, InputError, caution
 from cordwright.case import Project
 from cordwright.cost import OrderList, reckon_cost
 from cordwright.mortar import Mix, reckon_mix
 from cordwright.plan import Plan, reckon_plan
 from cordwright.site import check_rules, rule_figures
 from cordwright.timber import Timber, reckon_timber
-from cordwright.wall import Wall, reckon_wall
+from cordwright.wall import PlacedWall, Wall, place_wall, reckon_wall
+from cordwright.wall.laid_study import LayoutStudy
 
 Progress = Callable[[float, str], None]
 
@@ -20,7 +21,10 @@ STAGES = ("site", "plan", "timber", "mortar", "wall", "cost")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reckoning:
-    """All that follows from the case; figures, checks and cautions in the order of the job, keys unique."""
+    """All that follows from the case; figures, checks and cautions in the order of the job, keys unique.
+
+    `layout`: the laid wall that it rests on, None when the wall is reckoned as planned.
+    """
 
     plan: Plan
     timber: Timber
@@ -30,6 +34,7 @@ class Reckoning:
     figures: tuple[Figure, ...]
     checks: tuple[Check, ...]
     cautions: tuple[Caution, ...]
+    layout: LayoutStudy | None = None
 
     def figure(self, key: str) -> Figure:
         """One figure by its key.
@@ -47,15 +52,19 @@ def _quiet(_share: float, _stage: str) -> None:
     """Progress that nobody watches."""
 
 
-def reckon(project: Project, *, progress: Progress = _quiet) -> Reckoning:
+def reckon(
+    project: Project, *, studies: Mapping[str, LayoutStudy] | None = None, progress: Progress = _quiet
+) -> Reckoning:
     """Work out the whole building.
 
     Args:
         project: the owner's case, without errors (see `project.read`).
+        studies: slow studies by name, run before; with "layout" the wall is reckoned as laid, else as planned.
         progress: called with the share done [1] and the stage at hand.
 
     Raises:
-        InputError: a value no building can have; reading the owner's file finds these first as problems.
+        InputError: a value no building can have (reading the owner's file finds these first as problems), or a layout
+            of other panels.
     """
     progress(0.0, "plan")
     plan = reckon_plan(project.plan)
@@ -65,7 +74,9 @@ def reckon(project: Project, *, progress: Progress = _quiet) -> Reckoning:
     mix = reckon_mix(project.mortar) if project.mortar.parts else None
     progress(0.6, "wall")
     section = project.plan.section
-    wall = reckon_wall(project.wall, plan, section, mix, project.mortar, timber.stock.known_diameters)
+    layout = (studies or {}).get("layout")
+    placed = _placed(project, plan, timber, mix, layout)
+    wall = reckon_wall(project.wall, plan, section, mix, project.mortar, timber.stock.known_diameters, placed)
     parts: tuple[Plan | Timber | Mix | Wall, ...] = (plan, timber, *((mix,) if mix else ()), wall)
     figures = {f.key: f for f in (*rule_figures(project.site), *(f for part in parts for f in part.figures))}
     progress(0.8, "cost")
@@ -82,7 +93,19 @@ def reckon(project: Project, *, progress: Progress = _quiet) -> Reckoning:
         figures=tuple(figures.values()),
         checks=checks,
         cautions=_cautions(project, timber, mix, wall),
+        layout=layout if placed is not None else None,
     )
+
+
+def _placed(
+    project: Project, plan: Plan, timber: Timber, mix: Mix | None, layout: LayoutStudy | None
+) -> PlacedWall | None:
+    """The laid wall, None without a layout or when it holds no log at all: then nothing can be carried."""
+    if layout is None or not any(p.placements for p in layout.panels):
+        return None
+    if {p.name for p in plan.panels} != {p.face.name for p in layout.panels}:
+        raise InputError("the layout is not of the panels of this plan")
+    return place_wall(layout, plan, project.plan.section, timber.stock, mix)
 
 
 def _timber(project: Project, plan: Plan) -> Timber:

@@ -7,7 +7,7 @@ import pytest
 
 
 def figures(run_cli, folder, *options):
-    run = run_cli("reckon", folder, "--json", *options)
+    run = run_cli("reckon", folder, "--json", "--no-studies", *options)
     assert run.code == 0, run.out + run.err
     return json.loads(run.out)["figures"]
 
@@ -64,7 +64,7 @@ def test_reckon_in_words_names_itself_unreviewed(run_cli, example):
 
 def test_faulty_files_give_json_with_problems_and_exit_1(run_cli, tmp_path):
     (tmp_path / "building.toml").write_text("[plan]\nheight = 3\n", encoding="utf-8")
-    run = run_cli("reckon", tmp_path, "--json")
+    run = run_cli("reckon", tmp_path, "--json", "--no-studies")
     assert run.code == 1
     content = json.loads(run.out)
     assert content["figures"] == {}
@@ -74,7 +74,7 @@ def test_faulty_files_give_json_with_problems_and_exit_1(run_cli, tmp_path):
 def test_the_owner_s_files_are_never_touched_by_reading(run_cli, example):
     before = {p.name: hashlib.sha256(p.read_bytes()).digest() for p in example.iterdir() if p.is_file()}
     run_cli("check", example)
-    run_cli("reckon", example, "--json")
+    run_cli("reckon", example, "--json", "--no-studies")
     assert before == {p.name: hashlib.sha256(p.read_bytes()).digest() for p in example.iterdir() if p.is_file()}
 
 
@@ -159,7 +159,7 @@ def test_version_and_help(run_cli):
 
 
 def test_book_of_each_example(run_cli, example, tmp_path):
-    run = run_cli("book", example, "-o", tmp_path / "book", timeout=120)
+    run = run_cli("book", example, "--no-studies", "-o", tmp_path / "book", timeout=120)
     assert run.code == 0, run.err
     made = {p.name for p in (tmp_path / "book").iterdir()}
     assert made >= {"book.pdf", "book.html", "order-list.xlsx", "order-list.csv", "plan.svg"}

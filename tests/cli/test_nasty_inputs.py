@@ -98,7 +98,7 @@ def test_row_2_a_pier_narrower_than_a_log_end_is_a_warning(run_cli, variant):
 
 
 def test_row_4_a_short_stock_is_a_check_with_choices_never_a_problem(run_cli, examples):
-    run = run_cli("reckon", examples["bakehouse"], "--json")
+    run = run_cli("reckon", examples["bakehouse"], "--json", "--no-studies")
     content = json.loads(run.out)
     assert run.code == 0
     assert content["figures"]["timber.coverage"]["value"] == pytest.approx(0.59, abs=0.005)
@@ -115,7 +115,7 @@ PRICES = "item,quantity,unit_price_EUR,covers,unit,step,part_of\n"
 def test_row_7_zero_is_own_blank_is_unknown_negative_is_refused(run_cli, variant):
     rows = PRICES + "own sand,3,0,,,,mortar\nlogs,1,,,,,wall\n"
     folder = variant("weaving-studio", files={"prices.csv": rows})
-    content = json.loads(run_cli("reckon", folder, "--json").out)
+    content = json.loads(run_cli("reckon", folder, "--json", "--no-studies").out)
     total = content["figures"]["cost.total"]
     assert (total["value"], total["bound"]) == (0.0, "at_least")
     assert any("logs" in m for m in total["missing"])
@@ -132,7 +132,7 @@ def test_row_7_a_decimal_comma_is_read_and_echoed(run_cli, variant):
     run = check(run_cli, folder)
     assert run.code == 0
     assert "6.90" in run.err + run.out
-    content = json.loads(run_cli("reckon", folder, "--json").out)
+    content = json.loads(run_cli("reckon", folder, "--json", "--no-studies").out)
     assert content["figures"]["cost.total"]["value"] == pytest.approx(31 * 6.9)
 
 
@@ -169,7 +169,7 @@ def test_row_9_beads_that_meet_are_a_solid_joint_and_say_what_it_costs(run_cli, 
     line = only_line(run, "wall.bead")
     for piece in ("warning", "250 mm", "solid", "39 %", "90 mm"):
         assert piece in line, piece
-    content = json.loads(run_cli("reckon", folder, "--json").out)
+    content = json.loads(run_cli("reckon", folder, "--json", "--no-studies").out)
     assert content["figures"]["wall.fill_volume"]["value"] == 0
 
 

@@ -14,7 +14,7 @@ from cordwright.book.svg import to_svg
 from cordwright.case import Project
 from cordwright.plan.results import Plan
 from cordwright.timber.results import Timber
-from cordwright.wall.study import LayoutStudy
+from cordwright.wall.laid_study import LayoutStudy
 
 
 def write_laid_drawings(

@@ -5,11 +5,9 @@ from collections.abc import Iterator
 
 from cordwright.book.formats import show_number, show_value
 from cordwright.case import Project
+from cordwright.wall.laid_study import LayoutStudy, Note, Shortage
 from cordwright.wall.layout import PanelLayout
 from cordwright.wall.narrow import layout_notes
-from cordwright.wall.shortage import Shortage
-from cordwright.wall.study import LayoutStudy
-from cordwright.wall.wishes import Note
 
 CHIPS_NAMED = 6
 """So many logs on a chip are named on the page; the drawing marks them all."""

@@ -6,9 +6,9 @@ import numpy as np
 
 from cordwright.base import Cite
 from cordwright.wall.inputs import Joints
+from cordwright.wall.laid_study import Note
 from cordwright.wall.layout import Face, Hole, Log
 from cordwright.wall.region import Floats
-from cordwright.wall.wishes import Note
 
 EVEN = 0.15
 """Diameters that spread less than this share of their mean lock into rows (`even-stock`)."""

@@ -5,8 +5,10 @@ from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from cordwright.plan.inputs import Point
+from cordwright.wall.laid_study import Shortage, Widened
 from cordwright.wall.layout import Filler, LayoutReport, Log, PanelLayout, Placement
-from cordwright.wall.shortage import Shortage, Widened
+from cordwright.wall.placed import PlacedWall
+from cordwright.wall.taking import AMOUNTS, Taken
 
 SCHEMA: Final = 1
 UNIT: Final = "m"
@@ -124,3 +126,28 @@ def _report(report: LayoutReport, mortar_depth: float | None, seconds: float | N
 def _known(value: float | None) -> float | None:
     """A number JSON can hold; what is not finite is not known."""
     return value if value is not None and math.isfinite(value) else None
+
+
+def quantities_json(placed: PlacedWall) -> dict[str, Any]:
+    """What the wall takes as laid, panel by panel and lift by lift, in place and without waste (SI)."""
+    return {
+        "whole": _taken(placed.whole),
+        "not_laid": placed.not_laid,
+        "panels": [
+            {
+                "name": p.panel,
+                "whole": _taken(p.whole),
+                "carried": None if p.carried is None else _taken(p.carried),
+                "lifts": [
+                    {"lift": f.number, "low": f.low, "high": f.high, "logs": list(f.logs), **_taken(f.taken)}
+                    for f in p.lifts
+                ],
+            }
+            for p in placed.panels
+        ],
+    }
+
+
+def _taken(taken: Taken) -> dict[str, float | None]:
+    named = {"logs": "log_count"}
+    return {named.get(name, name): getattr(taken, name) for name in AMOUNTS}

@@ -79,18 +79,19 @@ BAGS: Final[tuple[tuple[str, str, Kind], ...]] = (
 FRACTION: Final = Cite("owner", "wall.wood_fraction")
 
 
-def mortar_needs(volume: Spread, mix: Mix | None) -> tuple[Figure, ...]:
+def mortar_needs(volume: Spread, mix: Mix | None, basis: Cite = FRACTION) -> tuple[Figure, ...]:
     """All the mortar takes, with the spread of the wood fraction and of the yield together.
 
     Args:
         volume: fresh mortar to mix, waste included [m3].
         mix: the mix worked out, None when the owner has stated none.
+        basis: what the volume rests on, the planned wood fraction or the layout.
     """
     if mix is None:
         return tuple(_no_mix())
     needs = NEEDS if not any(a.part.kind == "pre-blended" for a in mix.amounts) else (*NEEDS, BLENDED)
-    figures = (_need_figure(need, volume, mix) for need in needs)
-    return (*figures, _water(volume, mix), _batches(volume, mix), *_bags(volume, mix))
+    figures = (_need_figure(need, volume, mix, basis) for need in needs)
+    return (*figures, _water(volume, mix, basis), _batches(volume, mix, basis), *_bags(volume, mix, basis))
 
 
 def _no_mix() -> Iterator[Figure]:
@@ -116,7 +117,7 @@ def per_cubic_metre(amount: float, mix: Mix) -> Spread:
     return Spread.exact(amount * mix.yield_ratio) / parts
 
 
-def _need_figure(need: Need, volume: Spread, mix: Mix) -> Figure:
+def _need_figure(need: Need, volume: Spread, mix: Mix, basis: Cite) -> Figure:
     parts = [a for a in mix.amounts if a.part.kind in need.kinds]
     each = math.fsum(need.of(a) for a in parts)
     whole = volume * per_cubic_metre(each, mix)
@@ -129,7 +130,7 @@ def _need_figure(need: Need, volume: Spread, mix: Mix) -> Figure:
         low=low,
         high=high,
         unit=need.unit,
-        sources=(*said, *mix.figure("mortar.yield").sources, FRACTION),
+        sources=(*said, *mix.figure("mortar.yield").sources, basis),
         steps=_need_steps(need, volume, each, whole.middle),
     )
 
@@ -142,7 +143,7 @@ def _need_steps(need: Need, volume: Spread, each: float, whole: float) -> tuple[
     )
 
 
-def _water(volume: Spread, mix: Mix) -> Figure:
+def _water(volume: Spread, mix: Mix, basis: Cite) -> Figure:
     whole = volume * Spread(mix.water_low, mix.water, mix.water_high)
     low, high = whole.ends
     return Figure(
@@ -152,7 +153,7 @@ def _water(volume: Spread, mix: Mix) -> Figure:
         low=low,
         high=high,
         unit="kg",
-        sources=(Cite("mortar-water-plane", "less what sand and putty bring"), FRACTION),
+        sources=(Cite("mortar-water-plane", "less what sand and putty bring"), basis),
         steps=(
             Step(symbol="mortar", value=volume.middle, unit="m3", formula="waste included"),
             Step(symbol="water to add in one m3", value=mix.water, unit="kg", formula="all water - brought"),
@@ -160,7 +161,7 @@ def _water(volume: Spread, mix: Mix) -> Figure:
     )
 
 
-def _batches(volume: Spread, mix: Mix) -> Figure:
+def _batches(volume: Spread, mix: Mix, basis: Cite) -> Figure:
     if mix.batch_volume is None:
         return _unknown("mortar.batches", "batches", "", "the bucket's volume")
     batch = Spread(mix.yield_low, mix.yield_ratio, mix.yield_high) * (mix.batch_volume / mix.yield_ratio)
@@ -172,7 +173,7 @@ def _batches(volume: Spread, mix: Mix) -> Figure:
         low=float(whole_up(count.low)),
         high=float(whole_up(count.high)),
         unit="",
-        sources=(*mix.figure("mortar.batch_volume").sources, FRACTION),
+        sources=(*mix.figure("mortar.batch_volume").sources, basis),
         steps=(
             Step(symbol="mortar", value=volume.middle, unit="m3", formula="waste included"),
             Step(symbol="one batch", value=mix.batch_volume, unit="m3", formula="yield x parts x bucket"),
@@ -181,15 +182,15 @@ def _batches(volume: Spread, mix: Mix) -> Figure:
     )
 
 
-def _bags(volume: Spread, mix: Mix) -> Iterator[Figure]:
+def _bags(volume: Spread, mix: Mix, basis: Cite) -> Iterator[Figure]:
     for key, label, kind in BAGS:
         parts = [a for a in mix.amounts if a.part.kind == kind and a.part.form != "putty"]
         sizes = {a.part.bag for a in parts}
         if len(sizes) == 1 and None not in sizes:
-            yield _bag_figure(key, label, volume, mix, parts)
+            yield _bag_figure(key, label, volume, mix, parts, basis=basis)
 
 
-def _bag_figure(key: str, label: str, volume: Spread, mix: Mix, parts: list[PartAmount]) -> Figure:
+def _bag_figure(key: str, label: str, volume: Spread, mix: Mix, parts: list[PartAmount], *, basis: Cite) -> Figure:
     bag = parts[0].part.bag
     assert bag is not None
     count = volume * per_cubic_metre(math.fsum(a.delivered_mass for a in parts), mix) / bag
@@ -200,7 +201,7 @@ def _bag_figure(key: str, label: str, volume: Spread, mix: Mix, parts: list[Part
         low=float(whole_up(count.low)),
         high=float(whole_up(count.high)),
         unit="",
-        sources=(Cite("order-rounding"), Cite("owner", f"mix: {parts[0].part.name}, bag"), FRACTION),
+        sources=(Cite("order-rounding"), Cite("owner", f"mix: {parts[0].part.name}, bag"), basis),
         steps=(
             Step(symbol="mass", value=count.middle * bag, unit="kg", formula="mortar x mass in one m3"),
             Step(symbol="bags", value=count.middle, unit="", formula="mass / bag, then rounded up"),

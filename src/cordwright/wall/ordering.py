@@ -41,13 +41,24 @@ def lifts_of(logs: Sequence[Standing], bottom: float, top: float) -> dict[str, i
         bottom: height of the bed [m].
         top: height of the wall head [m].
     """
+    count = lift_count([log.y for log in logs], bottom, top)
+    return {log.id: _lift(log.y, bottom, (top - bottom) / count, count) for log in logs}
+
+
+def lift_count(centres: Sequence[float], bottom: float, top: float) -> int:
+    """Give how many level lifts of one height a panel is laid in.
+
+    Args:
+        centres: heights of the middles of all logs [m].
+        bottom: height of the bed [m].
+        top: height of the wall head [m].
+    """
     least = max(1, math.ceil((top - bottom) / LIFT_HEIGHT - 1e-9))
-    for count in range(least, least + len(logs) + 1):
-        lifts = {log.id: _lift(log.y, bottom, (top - bottom) / count, count) for log in logs}
-        numbers = list(lifts.values())
+    for count in range(least, least + len(centres) + 1):
+        numbers = [_lift(y, bottom, (top - bottom) / count, count) for y in centres]
         if all(numbers.count(n) <= LIFT_MOST for n in set(numbers)):
             break
-    return lifts
+    return count
 
 
 def _lift(y: float, bottom: float, height: float, count: int) -> int:

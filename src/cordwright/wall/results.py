@@ -3,11 +3,12 @@
 from dataclasses import dataclass
 
 from cordwright.base import Caution, Check, Figure
+from cordwright.wall.placed import PlacedWall
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PanelQuantity:
-    """What one panel takes at the planned wood fraction: face areas [m2] and volumes in place [m3]."""
+    """What one panel takes, at the planned wood fraction or as laid: face areas [m2] and volumes in place [m3]."""
 
     panel: str
     masonry_area: float
@@ -38,7 +39,7 @@ class CurvedJoint:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wall:
-    """The wall worked out; `planned` until a layout exists."""
+    """The wall worked out; `planned` until a layout exists, then `placed` holds it by panel and lift."""
 
     panels: tuple[PanelQuantity, ...]
     curved_joints: tuple[CurvedJoint, ...]
@@ -46,6 +47,7 @@ class Wall:
     figures: tuple[Figure, ...]
     checks: tuple[Check, ...]
     cautions: tuple[Caution, ...]
+    placed: PlacedWall | None = None
 
     def figure(self, key: str) -> Figure:
         """One figure by its key."""

@@ -11,60 +11,12 @@ from dataclasses import dataclass
 from cordwright.wall import region as regions
 from cordwright.wall import stocking
 from cordwright.wall.inputs import Joints
+from cordwright.wall.laid_study import SIZE_CLASSES, Shortage, SizeClass, Widened
 from cordwright.wall.layout import Face, Log
 from cordwright.wall.region import Region
 
-SIZE_CLASSES = {"metric": 0.020, "imperial": 0.0254}
-"""Breadth of a class of diameters in the owner's system [m]."""
-
 WIDEST_ASKED = 0.150
 """Up to this joint [m] it is asked which would close the wall; beyond it a wall is a wall of mortar."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SizeClass:
-    """Missing logs of one class of diameters, `low` up to but not including `high` [m]."""
-
-    low: float
-    high: float
-    count: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Widened:
-    """The joint had to widen for the stock to close the wall.
-
-    `joint` in place of `nominal` [m]; `extra_mortar` over what the nominal joint would take [m3], None without a depth.
-    """
-
-    joint: float
-    nominal: float
-    extra_mortar: float | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shortage:
-    """What the stock lacks to close the wall at the largest joint, and the choices.
-
-    `wall_area`: wall left open; `wood_area`: log-end face missing in it [m2]. `logs` by size class in `classes`;
-    `logs_nominal`: how many more for the nominal joint. `stems` or `stacked` [m3]: what would give `logs`, of wood like
-    theirs, culls and spares allowed for; None where the stock is not counted so. `closing_joint` would close the wall
-    [m] at `closing_mortar` more than the largest joint [m3]; None when no joint up to `WIDEST_ASKED` does. `height`: up
-    to which the stock reaches on all panels alike, over the bed; `openings_top`: the highest frame's head [m].
-    """
-
-    joint: float
-    wall_area: float
-    wood_area: float
-    logs: int
-    logs_nominal: int
-    classes: tuple[SizeClass, ...]
-    stems: int | None
-    stacked: float | None
-    closing_joint: float | None
-    closing_mortar: float | None
-    height: float
-    openings_top: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,7 @@
 """How is the whole wall laid out of the owner's stock and wishes, around what stands already, and what is left?"""
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 
 from cordwright.base import InputError, Problem
 from cordwright.plan.results import Plan
@@ -12,41 +12,16 @@ from cordwright.wall.dealing import allot, net_area, wall_joint, widest_place
 from cordwright.wall.engine import EffortName, lay_panel
 from cordwright.wall.faces import faces_of, logs_of
 from cordwright.wall.inputs import Joints, WallInput, Wishes
+from cordwright.wall.laid_study import SIZE_CLASSES, LayoutStudy, Note
 from cordwright.wall.layout import Cancelled, Face, Log, PanelLayout, Placement, Progress, never, quiet
 from cordwright.wall.relaying import replan
-from cordwright.wall.shortage import SIZE_CLASSES, Shortage, Supply, Widened, shortage_of, widened
+from cordwright.wall.shortage import Supply, shortage_of, widened
 from cordwright.wall.splitting import cleave
 from cordwright.wall.swapping import swap
 from cordwright.wall.taste import PLAIN, taste_of
-from cordwright.wall.wishes import Note, as_laid, close_pairs, locked, stock_as_laid
+from cordwright.wall.wishes import as_laid, close_pairs, locked, stock_as_laid
 
 Clock = Callable[[], float]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LayoutStudy:
-    """All panels laid, the stock they were laid from, and the ids left over.
-
-    `stock` has laid logs at the diameter measured in the wall. `seconds`: by panel, how long it took, as told by the
-    clock the caller hands in; empty without one. `settled`: logs laid or locked, whose places the owner decided.
-    `notes`: what the builder should know; `refusals`: swaps that cannot be, with the numbers, as faults of the file.
-    `shortage`: what is missing when the stock does not close the wall; `widened`: what its wider joint costs.
-    """
-
-    panels: tuple[PanelLayout, ...]
-    stock: tuple[Log, ...]
-    unused: tuple[str, ...]
-    seconds: dict[str, float] = field(default_factory=dict)
-    settled: tuple[str, ...] = ()
-    notes: tuple[Note, ...] = ()
-    refusals: tuple[Problem, ...] = ()
-    shortage: Shortage | None = None
-    widened: Widened | None = None
-
-    @property
-    def joint(self) -> float:
-        """The even joint that the stock asks for [m]; the widest where panels differ."""
-        return max((p.report.joint_nominal for p in self.panels), default=0.0)
 
 
 def lay_study(

@@ -12,8 +12,10 @@ from cordwright.plan.inputs import WallSection
 from cordwright.plan.results import Plan
 from cordwright.wall.inputs import Fill, WallInput
 from cordwright.wall.joints import curved_checks, curved_joints
+from cordwright.wall.laid_figures import carried_steps, laid_checks, laid_figures
 from cordwright.wall.needs import FRACTION, mortar_needs
-from cordwright.wall.quantities import WallQuantities, wall_quantities
+from cordwright.wall.placed import PlacedWall
+from cordwright.wall.quantities import WallQuantities, placed_quantities, wall_quantities
 from cordwright.wall.results import Wall
 
 HIGH_WALL: Final = 2.0
@@ -29,8 +31,9 @@ def reckon_wall(  # noqa: PLR0917 (what the earlier stages hand on, in the order
     mix: Mix | None,
     mortar: MortarInput,
     diameters: NDArray[np.float64],
+    placed: PlacedWall | None = None,
 ) -> Wall:
-    """Work out the wall at the planned wood fraction.
+    """Work out the wall as laid or, without a layout, at the planned wood fraction.
 
     Args:
         wall: joints, planned wood fraction and fill as stated.
@@ -39,25 +42,27 @@ def reckon_wall(  # noqa: PLR0917 (what the earlier stages hand on, in the order
         mix: the mix worked out, None when none is stated: volumes stay known, masses not.
         mortar: the mix as stated, for its waste.
         diameters: of the log ends at laying [m], shape (n,); empty when no stock is stated.
+        placed: the laid wall, None without a layout.
 
     Sources: closed form, areas on the centre line times depth; see `quantities`.
     """
-    quantities = wall_quantities(wall, plan, section)
+    quantities = wall_quantities(wall, plan, section) if placed is None else placed_quantities(placed)
     curved = curved_joints(plan, section, wall.joints, diameters)
     volume = quantities.total("mortar_volume") * (1.0 + mortar.waste)
     return Wall(
         panels=quantities.middle,
         curved_joints=curved,
-        planned=True,
+        planned=placed is None,
+        placed=placed,
         figures=(
-            *_planned(wall),
+            *(_planned(wall) if placed is None else laid_figures(placed)),
             *_in_place(quantities, section),
             _fill_volume(quantities, wall.fill, section),
             _fill_lime(quantities, wall.fill),
             _mortar_volume(quantities, section, mortar),
-            *mortar_needs(volume, mix),
+            *mortar_needs(volume, mix, quantities.basis),
         ),
-        checks=curved_checks(plan, wall.joints, curved),
+        checks=(*curved_checks(plan, wall.joints, curved), *laid_checks(placed, wall.joints)),
         cautions=tuple(_cautions(wall, plan)),
     )
 
@@ -85,10 +90,17 @@ def _unlaid(key: str, label: str, unit: str) -> Figure:
 
 
 def _figure(
-    key: str, label: str, amount: Spread, unit: str, *, steps: tuple[Step, ...], cites: tuple[Cite, ...] = ()
+    key: str,
+    label: str,
+    amount: Spread,
+    unit: str,
+    basis: Cite,
+    *,
+    steps: tuple[Step, ...],
+    cites: tuple[Cite, ...] = (),
 ) -> Figure:
     low, high = amount.ends
-    sources = (Cite("geometry", "area on the centre line times depth"), FRACTION, *cites)
+    sources = (Cite("geometry", "area on the centre line times depth"), basis, *cites)
     return Figure(
         key=key, label=label, value=amount.middle, low=low, high=high, unit=unit, sources=sources, steps=steps
     )
@@ -102,42 +114,64 @@ def _in_place(quantities: WallQuantities, section: WallSection) -> Iterator[Figu
         unit="m2",
         formula="net wall less sleeves and bottle ends, on the centre line",
     )
-    yield _figure("wall.joint_area", "face of the joints", joint, "m2", steps=(masonry,))
+    carried = carried_steps(quantities.placed)
+    yield _figure("wall.joint_area", "face of the joints", joint, "m2", quantities.basis, steps=(masonry, *carried))
+    how = "wood fraction x masonry face" if quantities.placed is None else "sum of the log ends laid"
     steps = (
-        Step(symbol="wood face", value=wood.middle, unit="m2", formula="wood fraction x masonry face"),
+        Step(symbol="wood face", value=wood.middle, unit="m2", formula=how),
+        *carried,
         Step(symbol="log-end length", value=section.log_end_length, unit="m", formula="typed"),
     )
     volume = quantities.total("wood_volume")
-    yield _figure("wall.wood_volume", "solid wood in the wall", volume, "m3", steps=(masonry, *steps))
+    yield _figure("wall.wood_volume", "solid wood in the wall", volume, "m3", quantities.basis, steps=(masonry, *steps))
     mortar = quantities.total("mortar_volume")
-    yield _figure("wall.mortar_in_place", "mortar in place", mortar, "m3", steps=_mortar_steps(joint.middle, section))
+    yield _figure(
+        "wall.mortar_in_place",
+        "mortar in place",
+        mortar,
+        "m3",
+        quantities.basis,
+        steps=_mortar_steps(quantities, section),
+    )
 
 
-def _mortar_steps(joint_area: float, section: WallSection) -> tuple[Step, ...]:
+def _mortar_steps(quantities: WallQuantities, section: WallSection) -> tuple[Step, ...]:
     how = "beads meet: the whole thickness" if section.solid else "two beads"
     return (
-        Step(symbol="face of the joints", value=joint_area, unit="m2", formula="(1 - wood fraction) x masonry face"),
+        _joint_step(quantities),
+        *carried_steps(quantities.placed),
         Step(symbol="depth of mortar", value=section.mortar_depth, unit="m", formula=how),
     )
+
+
+def _joint_step(quantities: WallQuantities) -> Step:
+    planned = quantities.placed is None
+    how = "(1 - wood fraction) x masonry face" if planned else "masonry face - log ends and stones as laid"
+    return Step(symbol="face of the joints", value=quantities.total("joint_area").middle, unit="m2", formula=how)
 
 
 def _mortar_volume(quantities: WallQuantities, section: WallSection, mortar: MortarInput) -> Figure:
     volume = quantities.total("mortar_volume") * (1.0 + mortar.waste)
     waste = Step(symbol="waste", value=mortar.waste, unit="1", formula="joint face x depth x (1 + waste)")
-    steps = (*_mortar_steps(quantities.total("joint_area").middle, section), waste)
+    steps = (*_mortar_steps(quantities, section), waste)
     cites = (Cite("owner", "mix.waste"),)
-    return _figure("mortar.volume", "mortar to mix, waste included", volume, "m3", steps=steps, cites=cites)
+    return _figure(
+        "mortar.volume", "mortar to mix, waste included", volume, "m3", quantities.basis, steps=steps, cites=cites
+    )
 
 
 def _fill_volume(quantities: WallQuantities, fill: Fill, section: WallSection) -> Figure:
     volume = quantities.total("fill_volume") * (1.0 + fill.waste)
     steps = (
-        Step(symbol="face of the joints", value=quantities.total("joint_area").middle, unit="m2"),
+        _joint_step(quantities),
+        *carried_steps(quantities.placed),
         Step(symbol="cavity", value=section.cavity, unit="m", formula="thickness - two beads"),
         Step(symbol="waste", value=fill.waste, unit="1", formula="joint face x cavity x (1 + waste)"),
     )
     cites = (Cite("owner", "wall.fill.waste"),)
-    return _figure("wall.fill_volume", "loose fill, waste included", volume, "m3", steps=steps, cites=cites)
+    return _figure(
+        "wall.fill_volume", "loose fill, waste included", volume, "m3", quantities.basis, steps=steps, cites=cites
+    )
 
 
 def _fill_lime(quantities: WallQuantities, fill: Fill) -> Figure:
@@ -153,7 +187,7 @@ def _fill_lime(quantities: WallQuantities, fill: Fill) -> Figure:
         Step(symbol="loose density of the fill", value=fill.density, unit="kg/m3", formula="typed"),
         Step(symbol="share of lime by mass", value=fill.lime_share, unit="1", formula="fill volume x density x share"),
     )
-    return _figure(key, label, lime, "kg", steps=steps, cites=(Cite("owner", "wall.fill"),))
+    return _figure(key, label, lime, "kg", quantities.basis, steps=steps, cites=(Cite("owner", "wall.fill"),))
 
 
 def _cautions(wall: WallInput, plan: Plan) -> Iterator[Caution]:

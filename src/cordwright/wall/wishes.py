@@ -2,12 +2,13 @@
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 
 from cordwright.base import Cite
 from cordwright.wall.faces import place_in
 from cordwright.wall.inputs import LaidLog, Lock, Wishes
+from cordwright.wall.laid_study import Note
 from cordwright.wall.layout import Face, Log, Placement
 
 MEASURING = 0.006
@@ -16,13 +17,6 @@ MEASURING_SOURCE = Cite("as-laid-error")
 
 MOST_TOLD = 12
 """So many pairs of laid logs that stand close are told; the rest are counted."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Note:
-    """Something the builder should know: words, with lengths [m] between them as numbers."""
-
-    pieces: tuple[str | float, ...]
 
 
 def locked(wishes: Wishes, stock: Sequence[Log], faces: Sequence[Face]) -> dict[str, tuple[Placement, ...]]:

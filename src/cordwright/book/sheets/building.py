@@ -10,6 +10,7 @@ from cordwright.book.panel_drawing import draw_panel
 from cordwright.book.plan_drawing import draw_plan, draw_setting_out, drawn_marks
 from cordwright.book.scale import scale_bar
 from cordwright.book.section_drawing import draw_section, not_stated
+from cordwright.book.sheets.laid import laid_blocks, laid_pictures
 from cordwright.case import Project
 from cordwright.plan.results import BuildIn, Panel
 from cordwright.reckon import Reckoning
@@ -176,17 +177,26 @@ def panel_mark(name: str, index: int) -> str:
 def panel_sheets(
     project: Project, reckoning: Reckoning, lettering: Lettering, slugs: Sequence[str]
 ) -> tuple[Sheet, ...]:
-    """One sheet a panel: the face from inside and what is built in while it rises."""
+    """One sheet a panel: the face from inside, laid where it is, and what is built in while it rises."""
     return tuple(
         _panel_sheet(
             panel,
             n,
-            draw_panel(project, panel, f"panel-{slugs[n]}"),
-            _panel_blocks(project, reckoning, panel, lettering),
+            _drawings(project, reckoning, panel, f"panel-{slugs[n]}"),
+            (
+                *_panel_blocks(project, reckoning, panel, lettering),
+                *laid_blocks(project, reckoning, panel, f"panel-{slugs[n]}", lettering),
+            ),
             lettering,
         )
         for n, panel in enumerate(reckoning.plan.panels)
     )
+
+
+def _drawings(project: Project, reckoning: Reckoning, panel: Panel, name: str) -> tuple[Drawing, ...]:
+    """The panel with its log ends, or bare when it is only planned."""
+    laid = laid_pictures(project, reckoning, panel, name)
+    return tuple(p.drawing for p in laid) or draw_panel(project, panel, name)
 
 
 def _panel_sheet(

@@ -31,8 +31,9 @@ KEY_FIGURES: Final = (
     "cost.total",
 )
 
+NOT_LAID: Final = "The wall laid out log by log: no sizes of log ends are known, or the book was made without studies."
+
 LEFT_OUT: Final = (
-    "The wall laid out log by log: `cordwright lay` draws it, the panels of this book show no log ends yet.",
     "Sand grading and blending, and how dry the logs are.",
     "Time: laying window, weather, finish dates.",
     "Heat, daylight, air, flue and power.",
@@ -57,7 +58,7 @@ def cover(project: Project, reckoning: Reckoning, lettering: Lettering, entries:
         Heading(text="Left out"),
         Paragraph(text="The book has no sheets for these yet:"),
     ]
-    blocks.append(Items(items=LEFT_OUT))
+    blocks.append(Items(items=(*(() if reckoning.layout else (NOT_LAID,)), *LEFT_OUT)))
     return Sheet(
         mark="FIRST",
         title=project.name or "A cordwood building",

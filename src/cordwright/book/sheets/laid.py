@@ -1,0 +1,150 @@
+"""How is each panel laid, which log goes where, and what must stand ready for each lift?"""
+
+from collections.abc import Mapping
+
+from cordwright.book.content import Block, Column, Heading, Paragraph, Picture, Row, Sheet, Table, table
+from cordwright.book.laid_drawing import draw_laid_panel, draw_lifts
+from cordwright.book.lettering import Lettering
+from cordwright.book.lift_bands import numbers_in_lifts
+from cordwright.book.log_ends import kinds_of_wood
+from cordwright.book.needs_page import litres, supplies_of
+from cordwright.case import Project
+from cordwright.plan.results import Panel
+from cordwright.reckon import Reckoning
+from cordwright.timber.results import Stock
+from cordwright.wall.day import Needs, Supplies, day_needs, needs_of
+from cordwright.wall.layout import PanelLayout
+from cordwright.wall.placed import PlacedPanel
+
+TOGETHER = 3
+"""So many logs stand in one row of the list of a panel's logs."""
+
+
+def layouts_of(reckoning: Reckoning) -> Mapping[str, PanelLayout]:
+    """The laid panels by name; none when the wall is only planned."""
+    return {p.face.name: p for p in reckoning.layout.panels} if reckoning.layout is not None else {}
+
+
+def rings_of_wood(stock: Stock) -> dict[str, int]:
+    """By log id, which ring tells its wood; an unknown wood has none."""
+    kinds = kinds_of_wood(stock.species)
+    return {name: kinds.index(wood) for name, wood in zip(stock.id, stock.species, strict=True) if wood in kinds}
+
+
+def laid_pictures(project: Project, reckoning: Reckoning, panel: Panel, name: str) -> tuple[Picture, ...]:
+    """The laid panel seen from inside, in bays where it is long; none when it is only planned."""
+    layout = layouts_of(reckoning).get(panel.name)
+    if layout is None or not layout.placements:
+        return ()
+    rings = rings_of_wood(reckoning.timber.stock)
+    return tuple(Picture(drawing=d) for d in draw_laid_panel(project, panel, layout, rings, name))
+
+
+def laid_blocks(
+    project: Project, reckoning: Reckoning, panel: Panel, name: str, lettering: Lettering
+) -> tuple[Block, ...]:
+    """What stands under the laid panel: its joint, what lifts and days take, the lifts one by one, every log's stem."""
+    layout, placed = layouts_of(reckoning).get(panel.name), _placed(reckoning, panel.name)
+    if layout is None or placed is None or not layout.placements:
+        return ()
+    rings = rings_of_wood(reckoning.timber.stock)
+    return (
+        Paragraph(text=_joint_words(layout, placed, lettering)),
+        Heading(text="What each lift takes, waste included"),
+        lift_table(project, reckoning, placed, lettering),
+        Heading(text="Lift by lift"),
+        Paragraph(text="Lay the numbers in their order; what is grey stands already.", manner="small"),
+        *(Picture(drawing=d) for d in draw_lifts(project, panel, layout, rings, name)),
+        Heading(text="Which log is which"),
+        log_table(layout, lettering),
+    )
+
+
+def _placed(reckoning: Reckoning, name: str) -> PlacedPanel | None:
+    panels = reckoning.wall.placed.panels if reckoning.wall.placed is not None else ()
+    return next((p for p in panels if p.panel == name), None)
+
+
+def _joint_words(layout: PanelLayout, placed: PlacedPanel, lettering: Lettering) -> str:
+    joint = lettering.value(layout.report.joint_nominal, "m")
+    chips = sum("chip" in p.supports for p in layout.placements)
+    words = f"Joint {joint} between log ends. {len(layout.placements)} log ends, {chips} of them on a chip"
+    words += f", {len(layout.fillers)} stones in gaps, one in each bead." if layout.fillers else "."
+    if placed.carried is not None:
+        rest = lettering.value(placed.carried.face_area, "m2")
+        words += f" {rest} are not laid: the stock is short. The table carries them at the mean of the laid part."
+    return words
+
+
+def lift_table(project: Project, reckoning: Reckoning, placed: PlacedPanel, lettering: Lettering) -> Table:
+    """A row a lift, one for what is not laid, their sum, and what one square metre takes."""
+    supplies = supplies_of(project, reckoning.mix)
+    area, mass = lettering.sign("m2"), lettering.sign("kg")
+    heads = (f"Face {area}", "Log ends", f"{mass}", "Mortar", "Batches", f"Cement {mass}", f"Lime {mass}", "Fill")
+    columns = (Column(title="Lift", share=1.3), *(Column(title=h, measure=True) for h in heads))
+    rows = [_row(str(f.number), needs_of("", f.logs, f.taken, supplies), project, lettering) for f in placed.lifts]
+    if placed.carried is not None:
+        rows.append(_row("Not laid", needs_of("", (), placed.carried, supplies), project, lettering))
+    every = tuple(name for lift in placed.lifts for name in lift.logs)
+    total = _row("Together", needs_of("", every, placed.whole, supplies), project, lettering)
+    day = _row("A day of 1 m²", _day_of(placed, supplies), project, lettering)
+    return table(
+        f"What the lifts of panel {placed.panel} take", columns, [*rows, Row(cells=total, manner="total"), day]
+    )
+
+
+def _day_of(placed: PlacedPanel, supplies: Supplies) -> Needs:
+    return day_needs(placed, 1.0, supplies)
+
+
+def _row(name: str, needs: Needs, project: Project, lettering: Lettering) -> tuple[str, ...]:
+    return (
+        name,
+        lettering.bare(needs.area, "m2", 2),
+        str(len(needs.logs)) if needs.logs else "–",
+        lettering.bare(needs.log_mass if needs.logs else None, "kg", 0),
+        litres(project, needs.mortar),
+        lettering.bare(needs.batches, "", 1),
+        lettering.bare(needs.cement, "kg", 1),
+        lettering.bare(needs.lime, "kg", 1),
+        litres(project, needs.fill),
+    )
+
+
+def log_table(layout: PanelLayout, lettering: Lettering) -> Table:
+    """Every log of a panel by lift and number: its id, which names its stem, and its diameter."""
+    numbers = numbers_in_lifts(layout.placements)
+    heads = (("No", 0.7), ("Log", 1.3), (lettering.size_sign, 0.8))
+    triple = tuple(Column(title=title, measure=n == 2, share=share) for n, (title, share) in enumerate(heads))
+    columns = triple * TOGETHER
+    rows: list[Row | tuple[str, ...]] = []
+    for lift in sorted({p.lift for p in layout.placements}):
+        logs = sorted((p for p in layout.placements if p.lift == lift), key=lambda p: p.order)
+        rows.append(Row(cells=(f"Lift {lift}",), manner="group"))
+        cells = [(numbers[p.log.id], p.log.id, lettering.size(p.log.diameter)) for p in logs]
+        cells += [("", "", "")] * (-len(cells) % TOGETHER)
+        rows += [sum(cells[n : n + TOGETHER], ()) for n in range(0, len(cells), TOGETHER)]
+    return table(f"Logs of panel {layout.face.name}", columns, rows)
+
+
+def stems_sheet(reckoning: Reckoning, lettering: Lettering) -> tuple[Sheet, ...]:
+    """Which ends of each stem go where, and what is left over; no sheet when nothing is laid."""
+    if reckoning.layout is None:
+        return ()
+    places: dict[str, list[str]] = {}
+    for layout in reckoning.layout.panels:
+        numbers = numbers_in_lifts(layout.placements)
+        for p in layout.placements:
+            where = f"{p.log.id}: {layout.face.name} {p.lift}-{numbers[p.log.id]}"
+            places.setdefault(p.log.stem, []).append(where)
+    columns = (Column(title="Stem or pile", share=1), Column(title="Log end: panel, lift-number", share=5))
+    rows = [(stem, ", ".join(sorted(where))) for stem, where in sorted(places.items())]
+    sizes = {log.id: log.diameter for log in reckoning.layout.stock}
+    left = ", ".join(f"{name} ({lettering.size(sizes[name])})" for name in reckoning.layout.unused if name in sizes)
+    words = left or "None."
+    blocks: tuple[Block, ...] = (
+        table("Which log end of each stem goes where", columns, rows, tick=True),
+        Heading(text=f"Left over, culls and spares included: {len(reckoning.layout.unused)}"),
+        Paragraph(text=words, manner="small"),
+    )
+    return (Sheet(mark="STEMS", title="From stem to wall", slug="stems", blocks=blocks),)
