@@ -18,6 +18,9 @@ LIES_FLAT = 1e-3
 """Two ends of a flat that are alike high above an edge to within this [m] lie on it."""
 
 
+LIES_ALONG = 1e-6
+"""Flats nearly as near as this [m] all along touch along their length."""
+
 STRAIGHT = 1e-6
 """A round so straight above the level flat of a split may roll to either side [rad]."""
 
@@ -33,7 +36,10 @@ def side_of(shape: Floats, px: float, py: float, radius: float, qx: float, qy: f
 def body_contact(
     a: Floats, ax: float, ay: float, ar: float, b: Floats, bx: float, by: float, br: float, half: float, slack: float
 ) -> float:
-    """Angle at which body a rests on body b; nan if it does not."""
+    """Angle at which body a rests on body b; nan if it does not.
+
+    Where a flat lies along a flat, of all places of touch the one nearest the middle of a tells.
+    """
     reach = ar + br + slack
     if (ax - bx) * (ax - bx) + (ay - by) * (ay - by) > reach * reach:
         return np.nan
@@ -42,6 +48,13 @@ def body_contact(
         return np.nan
     if a[0] == 0.0:
         return math.atan2(-nx, ny)
+    mx, my = middle(a, ax, ay, ar - half)
+    along = (mx - qx) * ny - (my - qy) * nx
+    px, py = nearest(b, bx, by, br - half, qx + along * ny, qy - along * nx)
+    sx, sy = nearest(a, ax, ay, ar - half, px, py)
+    near = gap + half + (br if b[0] == 0.0 else half) + LIES_ALONG
+    if math.hypot(sx - px, sy - py) < near:
+        qx, qy = sx, sy
     angle = side_of(a, ax, ay, ar - half, qx, qy)
     return angle if abs(angle) <= LOG_STEEPEST else np.nan
 

@@ -66,9 +66,21 @@ def allot(stock: Sequence[Log], faces: Sequence[Face], *, joint: float, edge: fl
         for face, near in ((f, hollow_face(f)) for f in faces)
     }
     flat = share_splits(splits, rooms, areas, joint=joint)
+    rounds = stocking.share_out(stocking.round_logs(stock), left_for_rounds(areas, flat, joint), sizes)
+    return {name: (*logs, *flat[name]) for name, logs in rounds.items()}
+
+
+def left_for_rounds(areas: Mapping[str, float], splits: Mapping[str, Sequence[Log]], joint: float) -> dict[str, float]:
+    """Give what of each area is left once its splits stand there [m2], never less than a tenth.
+
+    Args:
+        areas: by share [m2].
+        splits: by share, its halves and quarters.
+        joint: clear joint between logs [m].
+    """
     return {
-        name: (*logs, *flat[name])
-        for name, logs in stocking.share_out(stocking.round_logs(stock), areas, sizes).items()
+        name: max(area - stocking.split_area(splits[name], joint) / stocking.FILLED, area / 10)
+        for name, area in areas.items()
     }
 
 

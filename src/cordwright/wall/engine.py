@@ -155,8 +155,8 @@ def _reach(task: Task) -> float:
 def _lay(task: Task, top: float, ids: set[str], pulse: Callable[[float], None]) -> PanelLayout:
     parts = regions.regions_of(task.face, top)
     net = sum(r.area for r in regions.regions_of(task.face))
-    shares = _shares(task, parts)
     splits = _split_shares(task, parts)
+    shares = _shares(task, parts, splits)
     standing: list[Standing] = []
     placed: dict[str, Log] = {}
     for n, part in enumerate(parts):
@@ -231,10 +231,10 @@ def _sorted(logs: Sequence[Log]) -> list[Log]:
     return sorted(logs, key=lambda g: (g.diameter, g.id))
 
 
-def _shares(task: Task, parts: Sequence[Region]) -> dict[str, tuple[Log, ...]]:
+def _shares(task: Task, parts: Sequence[Region], splits: Mapping[str, tuple[Log, ...]]) -> dict[str, tuple[Log, ...]]:
     return stocking.share_out(
         task.stock,
-        {str(n): part.area for n, part in enumerate(parts)},
+        dealing.left_for_rounds({str(n): part.area for n, part in enumerate(parts)}, splits, task.joint),
         {str(n): 2 * dealing.widest(part, task.offset) - task.joint for n, part in enumerate(parts)},
     )
 

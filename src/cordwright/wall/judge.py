@@ -434,10 +434,16 @@ def _rest_on_log(
     away, gap = (way[-1][0] - way[0][0], way[-1][1] - way[0][1]), gap_between(body, under)
     if not away[1] > 0 or gap > rules.joint + WIDEST_SUPPORT + rules.tolerance:
         return [Violation(rule="support", ids=ids, amount=max(-away[1], gap - rules.joint - WIDEST_SUPPORT))]
-    middle = body.middle
-    arm = None if body.radius else (middle[0] - way[-1][0], middle[1] - way[-1][1])
+    arm = None if body.radius else _arm_on_log(body, under, gap, way[-1])
     contacts.append(Contact(kind="log", away=away, arm=arm, gap=gap))
     return []
+
+
+def _arm_on_log(body: Body, under: Body, gap: float, touch: Sequence[float]) -> Point:
+    """The way to a split's middle from where a log touches it; along a flat that lies on a flat as on a surface."""
+    if not under.radius:
+        return _arm_from(under.core, body, gap)
+    return (body.middle[0] - touch[0], body.middle[1] - touch[1])
 
 
 def holds(contacts: Iterable[Contact], tolerance: float) -> bool:

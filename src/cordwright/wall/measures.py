@@ -30,7 +30,7 @@ LARGEST_SHARE: Final = 0.15
 POCKET_TOLERANCE: Final = 1e-4
 QUARTER_CHORDS: Final = 32
 NEAREST: Final = 24
-CHORD: Final = 5e-4
+CHORD: Final = 2e-3
 SLIT: Final = 1e-7
 """Lines are drawn this far from a corner, so that none touches two edges at once [m]."""
 
@@ -188,7 +188,7 @@ def straight_run(layout: PanelLayout, *, edge: float, clear: float = CLEAR) -> f
 
     Lines within the joint along posts, bed, head and frames do not count: the line stays an edge joint away from them.
     A longest line touches two of the things it keeps clear of (else turning or shifting it would lengthen it), so that
-    every line that touches two is tried. The bark of a split is taken as chords to half a millimetre.
+    every line that touches two is tried. The bark of a split is taken as chords to two millimetres.
 
     Args:
         layout: the laid panel.

@@ -187,6 +187,8 @@ def press_bodies(packing: "Packing", effort: "Effort", fade: Floats, spread: flo
     which = np.concatenate((packing.which, [len(packing.sizes) + s.which for s in splits.seats])).astype(np.int64)
     sizes = np.concatenate((packing.sizes, splits.sizes))
     vx, vy, pace = np.zeros(n), np.zeros(n), np.array([0.1, 0.1, 0.0])
+    if not n:
+        return
     for first in range(0, len(fade), 100):
         level = fade[first : first + 100]
         noise = level[:, None] * packing.rng.standard_normal((len(level), n))

@@ -13,6 +13,9 @@ from cordwright.wall.split_shapes import grown_area
 CLOSES = 0.968
 """Share of the finite-wall reference at which a region counts as full (`layout-density`)."""
 
+FILLED = 0.85
+"""Share of a panel that logs with half a joint fill: tells what splits leave for rounds (`layout-density`)."""
+
 
 def round_logs(stock: Sequence[Log]) -> tuple[Log, ...]:
     """Give the logs that can be laid as rounds."""
