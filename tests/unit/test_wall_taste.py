@@ -1,4 +1,4 @@
-"""What the owner wants of the sizes shows in the wall: large at the bottom, a band of large ones, a band of small ones."""
+"""What the owner wants of the sizes shows in the wall: large ones at the bottom, a band of large or of small ones."""
 
 import numpy as np
 from test_wall_engine import EDGE, JOINT, LARGEST, LEAST, face, faults, logs

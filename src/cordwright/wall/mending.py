@@ -91,7 +91,7 @@ def _attempt(packing: Packing, i: int, loose: int, trial: int) -> bool:
         packing.put_back(kept)
         return False
     _mend_each(packing, local)
-    if (now := len(unheld(packing))) < loose:
+    if len(unheld(packing)) < loose:
         _fatten_held(packing, local)
         lost = before - packing.filled
         if lost <= AREA_LOST * before / packing.moving:
