@@ -2,7 +2,7 @@
 
 Five seeds, each with its own stock, three stocks. Wall with door and window: ours beside a pour and level courses.
 Plain wall: ours beside L-BFGS on the same soft discs, sizes not exchanged. Then growth with the wall, an unbroken panel
-beside it, and the weaving studio whole as a process. CPU seconds throughout.
+beside it, and the weaving studio whole as a process. CPU seconds throughout. `layout.py A growth` runs some parts only.
 """
 
 import math
@@ -105,21 +105,23 @@ def studio() -> None:
         subprocess.run(command, check=True, capture_output=True)
         after = os.times()
     used = after.children_user - before.children_user + after.children_system - before.children_system
-    print(
-        f"weaving studio, all panels as a process: CPU {used:.2f} s, wall clock {after.elapsed - before.elapsed:.2f} s"
-    )
+    wall_clock = after.elapsed - before.elapsed
+    print(f"weaving studio, all panels as a process: CPU {used:.2f} s, wall clock {wall_clock:.2f} s")
 
 
-def main() -> None:
-    """Print all tables."""
+def main(parts: Sequence[str]) -> None:
+    """Print the tables named: stocks, `growth`, `studio`."""
     machine()
     lay(W2, stock_for(W2, "A"), 1)
     for stock in STOCKS:
-        with_openings(stock)
-        plain(stock)
-    growth("A")
-    studio()
+        if stock in parts:
+            with_openings(stock)
+            plain(stock)
+    if "growth" in parts:
+        growth("A")
+    if "studio" in parts:
+        studio()
 
 
 if __name__ == "__main__":
-    main()
+    main(sys.argv[1:] or (*STOCKS, "growth", "studio"))

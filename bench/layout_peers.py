@@ -1,4 +1,4 @@
-"""Other ways to lay the same logs: poured, in courses, relaxed without exchange. Each gives its share of inflated discs.
+"""Other ways to lay the same logs: poured, in courses, relaxed without exchange; each gives its share of discs.
 
 All work with inflated radii (half a joint more) in the same wall, and count only logs that fit.
 """
@@ -6,6 +6,7 @@ All work with inflated radii (half a joint more) in the same wall, and count onl
 import math
 import time
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -74,7 +75,7 @@ def poured(face: Face, logs: Sequence[Log], seed: int) -> float:
     rings = [((left, top + 3), (left, bottom), (right, bottom), (right, top + 3))]
     rings += [(*hole.outline, hole.outline[0]) for hole in face.openings]
     for ring in rings:
-        for a, b in zip(ring, ring[1:], strict=False):
+        for a, b in pairwise(ring):
             space.add(pymunk.Segment(space.static_body, a, b, 0.0))
     for hole in face.openings:
         space.add(pymunk.Poly(space.static_body, list(hole.outline)))

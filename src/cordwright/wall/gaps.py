@@ -1,6 +1,5 @@
 """Where is room left between log ends, and how much?"""
 
-import sys
 from collections.abc import Sequence
 
 import numpy as np
@@ -10,9 +9,12 @@ from cordwright.wall import _gap_kernels as kernels
 from cordwright.wall import region as regions
 from cordwright.wall.region import Floats, Region
 
+ALL = 10**9
+"""More gaps than any panel has."""
+
 
 def empty_circles(
-    region: Region, offset: float, discs: tuple[Floats, Floats, Floats], least: float, most: int = sys.maxsize
+    region: Region, offset: float, discs: tuple[Floats, Floats, Floats], least: float, most: int = ALL
 ) -> Sequence[tuple[float, float, float]]:
     """Give the circles that fit between discs and edges: centre and radius [m], the largest first.
 

@@ -7,7 +7,6 @@ Sources: Kim and Hilgenfeldt 2024 (swaps in over-full packings); Bitzek et al. 2
 """
 
 import math
-import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
@@ -60,7 +59,7 @@ class Effort:
 
 
 DRAFT = Effort(steps=6000, below=0.024, failures=1)
-NORMAL = Effort(steps=20000, between=10, failures=5)
+NORMAL = Effort(steps=24000, between=12, failures=5)
 
 
 @dataclass(slots=True, kw_only=True)
@@ -300,7 +299,7 @@ def _still_clear(packing: Packing, x: float, y: float, radius: float) -> bool:
     return bool(np.all(gaps >= radius - 1e-9))
 
 
-def find_voids(packing: Packing, least: float, most: int = sys.maxsize) -> Sequence[tuple[float, float, float]]:
+def find_voids(packing: Packing, least: float, most: int = 10**9) -> Sequence[tuple[float, float, float]]:
     """Give the gaps between inflated discs as circles (centre, radius) of at least some radius [m], largest first."""
     from cordwright.wall.gaps import empty_circles
 
