@@ -5,7 +5,7 @@ of an opening down to 0.13 for a hairline. Nothing here knows of SVG or DXF.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, hypot, sin
 from typing import Final, Literal
 
@@ -158,3 +158,35 @@ def fitted(text: str, width: float, size: float, face: Face = "words") -> str:
         return flat
     room = max(1, int(width / (size * (MEASURE_WIDTH if face == "measures" else WORD_WIDTH))) - 1)
     return flat[:room].rstrip() + "…"
+
+
+def moved(shape: Shape, by: Point) -> Shape:
+    """The same shape elsewhere on the paper."""
+
+    def there(point: Point) -> Point:
+        return (point[0] + by[0], point[1] + by[1])
+
+    if isinstance(shape, Path):
+        return replace(shape, points=tuple(map(there, shape.points)))
+    if isinstance(shape, Circle | Arc):
+        return replace(shape, centre=there(shape.centre))
+    if isinstance(shape, Text):
+        return replace(shape, at=there(shape.at))
+    return replace(shape, rings=tuple(tuple(map(there, ring)) for ring in shape.rings))
+
+
+def heights_of(shape: Shape) -> tuple[float, float]:
+    """From where to where a shape reaches up the paper, pens left out [mm]."""
+    if isinstance(shape, Circle | Arc):
+        return (shape.centre[1] - shape.radius, shape.centre[1] + shape.radius)
+    if isinstance(shape, Text):
+        reach = max(shape.size, text_width(shape.text, shape.size, shape.face) * abs(sin(shape.turn)))
+        return (shape.at[1] - reach, shape.at[1] + reach)
+    points = shape.points if isinstance(shape, Path) else [p for ring in shape.rings for p in ring]
+    return (min(y for _, y in points), max(y for _, y in points))
+
+
+def strip_of(drawing: Drawing, low: float, high: float) -> Drawing:
+    """What lies between two heights on the paper [mm], as a drawing of its own; shapes that reach out are cut off."""
+    kept = [s for s in drawing.shapes for foot, top in (heights_of(s),) if foot < high and top > low]
+    return replace(drawing, height=high - low, shapes=tuple(moved(s, (0.0, -low)) for s in kept))

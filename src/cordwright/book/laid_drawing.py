@@ -5,7 +5,7 @@ line runs through the joints where one ends. One drawing shows the whole panel, 
 """
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from itertools import pairwise
 from typing import Final
@@ -30,10 +30,11 @@ from cordwright.book.drawing import (
     line,
     outline,
     shifted,
+    strip_of,
     text_width,
 )
 from cordwright.book.laid_marks import draw_marks, is_sleeve
-from cordwright.book.laid_sheet import BED, STRIP, Laid, across, choose_sheets, show, upward
+from cordwright.book.laid_sheet import BED, STRIP, Bay, Frame, Laid, across, choose_sheets, lift_sheets, show, upward
 from cordwright.book.lift_bands import end_of_lift, heights_at, lift_at, lift_bands, numbers_in_lifts, rings_of
 from cordwright.book.log_ends import draw_bottle_end, draw_laid_end, draw_log_end, draw_stone
 from cordwright.book.marks import dimension, dimension_row, sleeve
@@ -44,6 +45,8 @@ from cordwright.plan.results import Panel, PlacedOpening
 from cordwright.wall.layout import PanelLayout
 
 NUMERAL: Final = 5.6
+AROUND_LIFT: Final = 3.0
+"""A lift's strip shows so much more below and above its logs [mm]."""
 INSIDE: Final = 1e-4
 """Lifts are read off this far inside the ends of the panel [m]."""
 JOG: Final = ((0.0, -3.0), (-1.4, -1.0), (1.4, 1.0), (0.0, 3.0))
@@ -61,13 +64,14 @@ def draw_laid_panel(
         rings: by log id, which ring tells its wood (its place in `kinds_of_wood`); an unknown wood has none.
         name: the drawing's name among the book's files.
     """
-    return tuple(_draw(laid, name) for laid in _sheets(project, panel, layout, rings))
+    sheets = _sheets(project, panel, layout, rings, choose_sheets)
+    return tuple(_draw(laid, name) for laid in sheets)
 
 
 def draw_lifts(
     project: Project, panel: Panel, layout: PanelLayout, rings: Mapping[str, int], name: str
 ) -> tuple[Drawing, ...]:
-    """The panel lift by lift: in each drawing the logs of that lift with their numbers, all before them greyed.
+    """The panel lift by lift, each a strip: the logs of that lift with their numbers, those they stand on greyed.
 
     Args:
         project: the owner's case, for units, language and what is built in.
@@ -76,12 +80,30 @@ def draw_lifts(
         rings: by log id, which ring tells its wood.
         name: the drawing's name among the book's files, before "-lift-1".
     """
-    sheets = _sheets(project, panel, layout, rings)
+    sheets = _sheets(project, panel, layout, rings, lift_sheets)
     lifts = sorted({p.lift for p in layout.placements})
-    return tuple(_draw(_up_to(laid, lift), f"{name}-lift-{lift}") for lift in lifts for laid in sheets)
+    drawn = (_draw_lift(_up_to(laid, lift), f"{name}-lift-{lift}") for lift in lifts for laid in sheets)
+    return tuple(drawing for drawing in drawn if drawing is not None)
 
 
-def _sheets(project: Project, panel: Panel, layout: PanelLayout, rings: Mapping[str, int]) -> tuple[Laid, ...]:
+def _draw_lift(laid: Laid, name: str) -> Drawing | None:
+    """The stretch between the lowest foot and the highest crown of a lift's logs; none where the lift has none."""
+    own = [p for p in laid.bay.own if p.lift == laid.upto]
+    if not own:
+        return None
+    to_paper = laid.frame.to_paper
+    low = to_paper((0.0, min(p.y - p.log.diameter / 2 for p in own)))[1] - AROUND_LIFT
+    high = to_paper((0.0, max(p.y + p.log.diameter / 2 for p in own)))[1] + AROUND_LIFT
+    return strip_of(_draw(laid, name), low, high)
+
+
+def _sheets(
+    project: Project,
+    panel: Panel,
+    layout: PanelLayout,
+    rings: Mapping[str, int],
+    choose: Callable[[Project, Panel, PanelLayout], tuple[tuple[Bay, Frame], ...]],
+) -> tuple[Laid, ...]:
     numbers = numbers_in_lifts(layout.placements)
     panel = seen_from(panel, layout.face.start)
     return tuple(
@@ -93,7 +115,7 @@ def _sheets(project: Project, panel: Panel, layout: PanelLayout, rings: Mapping[
             numbers=numbers,
             rings=rings,
         )
-        for bay, frame in choose_sheets(project, panel, layout)
+        for bay, frame in choose(project, panel, layout)
     )
 
 
@@ -112,7 +134,7 @@ def _draw(laid: Laid, name: str) -> Drawing:
         *_built_in(laid),
         *_end(laid, right=False),
         *_end(laid, right=True),
-        *_sizes(laid),
+        *(_sizes(laid) if laid.upto is None else ()),
         *draw_marks(laid),
     )
     frame = laid.frame

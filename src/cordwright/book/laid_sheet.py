@@ -21,6 +21,8 @@ ROOM: Final = (180.0, 200.0)
 SMALLEST: Final = {"metric": 25.0, "imperial": 24.0}
 """The largest denominator at which scribed figures are still read; a longer panel is drawn in bays."""
 MOST_BAYS: Final = 12
+STRIP_MARGIN: Final = 9.0
+"""A lift's strip takes so much more paper than its logs are high, the gap to the next one included [mm]."""
 STRIP: Final = 6.0
 """Of a post so much is shown beside the panel, and the lift's numeral stands on it."""
 FIRST_ROW: Final = 4.6
@@ -161,6 +163,28 @@ def choose_sheets(project: Project, panel: Panel, layout: PanelLayout) -> tuple[
     if best is None:
         raise InputError(f"panel {panel.name} is too large to be drawn with its log ends on sheets of this size")
     return tuple((bay, frame_at(project, bay, best[1])) for bay in best[0])
+
+
+def lift_sheets(project: Project, panel: Panel, layout: PanelLayout) -> tuple[tuple[Bay, Frame], ...]:
+    """The same sheets at the scale for strips: smaller while the lifts overflow a page and figures are still read."""
+    sheets = choose_sheets(project, panel, layout)
+    scale = sheets[0][1].to_paper.denominator
+    numbers, heights = numbers_in_lifts(layout.placements), lift_heights(layout)
+    for smaller in scales_of(project.units):
+        room = sum(h * 1000 / scale + STRIP_MARGIN for h in heights) * len(sheets)
+        if room <= ROOM[1] or smaller > SMALLEST[project.units] or smallest_figure(layout, numbers, smaller) < FLOOR:
+            break
+        scale = max(scale, float(smaller))
+    return tuple((bay, frame_at(project, bay, scale)) for bay, _ in sheets)
+
+
+def lift_heights(layout: PanelLayout) -> list[float]:
+    """How high each lift's logs reach, from the lowest foot to the highest crown [m]."""
+    heights = []
+    for lift in sorted({p.lift for p in layout.placements}):
+        own = [(p.y, p.log.diameter / 2) for p in layout.placements if p.lift == lift]
+        heights.append(max(y + r for y, r in own) - min(y - r for y, r in own))
+    return heights
 
 
 def smallest_figure(layout: PanelLayout, numbers: dict[str, str], denominator: float) -> float:

@@ -2,7 +2,6 @@
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from math import cos, hypot, pi, sin, sqrt
 from typing import Final
 
@@ -19,6 +18,7 @@ from cordwright.book.drawing import (
     Text,
     Tone,
     line,
+    moved,
     outline,
     shifted,
     text_width,
@@ -217,11 +217,3 @@ def _in_rows(signs: Sequence[tuple[tuple[Shape, ...], str]], name: str, width: f
         shapes.append(Text(text=word, at=(left + 7.0, y - 1.3), size=3.7, anchor="start"))
     label = "Marks on a laid panel: " + ", ".join(word for _, word in signs)
     return Drawing(name=name, label=label, width=width, height=height, shapes=tuple(shapes))
-
-
-def moved(shape: Shape, by: Point) -> Shape:
-    """The same path or circle elsewhere on the paper."""
-    if isinstance(shape, Path):
-        return replace(shape, points=tuple((x + by[0], y + by[1]) for x, y in shape.points))
-    assert isinstance(shape, Circle)
-    return replace(shape, centre=(shape.centre[0] + by[0], shape.centre[1] + by[1]))

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from cordwright.base.units import FOOT
 from cordwright.book.content import Block, Column, Heading, Paragraph, Picture, Row, Sheet, Table, table
 from cordwright.book.laid_drawing import draw_laid_panel, draw_lifts
 from cordwright.book.lettering import Lettering
@@ -12,11 +13,11 @@ from cordwright.case import Project
 from cordwright.plan.results import Panel
 from cordwright.reckon import Reckoning
 from cordwright.timber.results import Stock
-from cordwright.wall.day import Needs, Supplies, day_needs, needs_of
+from cordwright.wall.day import Needs, day_needs, needs_of
 from cordwright.wall.layout import PanelLayout
 from cordwright.wall.placed import PlacedPanel
 
-TOGETHER = 3
+TOGETHER = 4
 """So many logs stand in one row of the list of a panel's logs."""
 
 
@@ -87,14 +88,12 @@ def lift_table(project: Project, reckoning: Reckoning, placed: PlacedPanel, lett
         rows.append(_row("Not laid", needs_of("", (), placed.carried, supplies), project, lettering))
     every = tuple(name for lift in placed.lifts for name in lift.logs)
     total = _row("Together", needs_of("", every, placed.whole, supplies), project, lettering)
-    day = _row("A day of 1 m²", _day_of(placed, supplies), project, lettering)
+    wanted = FOOT**2 * 10 if project.units == "imperial" else 1.0
+    name = f"A day of {lettering.value(wanted, 'm2')}"
+    day = _row(name, day_needs(placed, wanted, supplies), project, lettering)
     return table(
         f"What the lifts of panel {placed.panel} take", columns, [*rows, Row(cells=total, manner="total"), day]
     )
-
-
-def _day_of(placed: PlacedPanel, supplies: Supplies) -> Needs:
-    return day_needs(placed, 1.0, supplies)
 
 
 def _row(name: str, needs: Needs, project: Project, lettering: Lettering) -> tuple[str, ...]:
@@ -114,7 +113,7 @@ def _row(name: str, needs: Needs, project: Project, lettering: Lettering) -> tup
 def log_table(layout: PanelLayout, lettering: Lettering) -> Table:
     """Every log of a panel by lift and number: its id, which names its stem, and its diameter."""
     numbers = numbers_in_lifts(layout.placements)
-    heads = (("No", 0.7), ("Log", 1.3), (lettering.size_sign, 0.8))
+    heads = (("No", 0.55), ("Log", 1.3), (lettering.size_sign, 1.0))
     triple = tuple(Column(title=title, measure=n == 2, share=share) for n, (title, share) in enumerate(heads))
     columns = triple * TOGETHER
     rows: list[Row | tuple[str, ...]] = []
