@@ -18,7 +18,7 @@ from pathlib import Path
 from cordwright.wall.engine import lay_panel
 from cordwright.wall.judge import judge
 from cordwright.wall.layout import Face, Log, PanelLayout
-from layout_peers import courses, poured, relaxed
+from layout_peers import FRICTIONS, courses, poured, relaxed
 from layout_walls import EDGE, JOINT, LONG, PLAIN, STOCKS, W2, W11, W50, stock_for
 from timing import machine
 
@@ -42,7 +42,8 @@ def show(name: str, values: Sequence[float], form: str = "8.3f", note: str = "")
 
 def with_openings(stock: str) -> None:
     """Ours on the wall with door and window, beside a pour and courses."""
-    rows, pours, by_size, random = [], [], [], []
+    rows, by_size, random = [], [], []
+    pours: dict[float, list[float]] = {friction: [] for friction in FRICTIONS}
     violations = 0
     for seed in SEEDS:
         logs = stock_for(W11, stock, seed)
@@ -51,7 +52,8 @@ def with_openings(stock: str) -> None:
         diameter = statistics.fmean(p.log.diameter for p in laid.placements)
         rows.append((laid.report, len(laid.placements), diameter, seconds))
         ours = laid.report.effectiveness
-        pours.append(ours / poured(W11, logs, seed))
+        for friction, ratios in pours.items():
+            ratios.append(ours / poured(W11, logs, seed, friction))
         by_size.append(ours / courses(W11, logs, by_size=True, seed=seed))
         random.append(ours / courses(W11, logs, by_size=False, seed=seed))
     print(f"stock {stock}, 5 x 2.2 m with door and window; rules broken: {violations}")
@@ -63,7 +65,8 @@ def with_openings(stock: str) -> None:
     show("longest straight run over mean diameter", [r.straight_run / d for r, _, d, _ in rows], "8.2f")
     show("clustering of the largest", [r.clustering for r, *_ in rows], "8.2f")
     show("CPU s", [s for *_, s in rows], "8.2f")
-    show("effectiveness over the pour's", pours)
+    for friction, ratios in pours.items():
+        show(f"effectiveness over the pour's, friction {friction}", ratios)
     show("over courses by size", by_size)
     show("over courses at random", random)
 

@@ -20,8 +20,8 @@ Floats = NDArray[np.float64]
 HOLDS = 1e-3
 """Overlaps under a millimetre count as none in the relaxation without exchange [m]: kinder to it than to ours."""
 
-FRICTION = 0.4
-"""Wood on wood, roughly; at 0.1 the pour lies about 1 % denser."""
+FRICTIONS = (0.1, 0.4)
+"""Slippery, and roughly wood on wood: the less friction, the denser the pour."""
 
 
 def radii(logs: Sequence[Log]) -> Floats:
@@ -65,7 +65,7 @@ def _beyond(x: float, y: float, r: float, holes: Sequence[tuple[float, float, fl
     return x
 
 
-def poured(face: Face, logs: Sequence[Log], seed: int) -> float:
+def poured(face: Face, logs: Sequence[Log], seed: int, friction: float) -> float:
     """Discs poured into the wall by a physics engine, ten at a time; those inside the outline in the end count."""
     import pymunk
 
@@ -85,7 +85,7 @@ def poured(face: Face, logs: Sequence[Log], seed: int) -> float:
         body = pymunk.Body(r * r, r**4 / 2)
         body.position = (float(rng.uniform(left + r, right - r)), top + 0.4 + 0.35 * (n % 4))
         disc = pymunk.Circle(body, r)
-        disc.friction = FRICTION
+        disc.friction = friction
         space.add(body, disc)
         bodies.append((body, r))
         if n % 10 == 9:
