@@ -5,6 +5,7 @@ from datetime import date
 from typing import Literal
 
 from cordwright.base import Cite
+from cordwright.site.climate import MonthlyNormals
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,3 +42,4 @@ class SiteInput:
     elevation: float | None = None
     soil: str = ""
     rules: tuple[LocalRule, ...] = ()
+    months: MonthlyNormals | None = None
