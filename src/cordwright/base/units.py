@@ -38,6 +38,7 @@ FIGURE_UNITS: Final = frozenset(
         "degC",
         "d",
         "kg/m2h",
+        "m/s",
     }
 )
 """Units a figure may carry besides an ISO 4217 currency code; shares are fractions with unit "1", counts have ""."""

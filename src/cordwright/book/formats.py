@@ -39,6 +39,7 @@ METRIC_UNITS: Final = {
     "kg": ("kg", 1.0),
     "kg/m3": ("kg/m³", 1.0),
     "kg/m2h": ("kg/m²h", 1.0),
+    "m/s": ("m/s", 1.0),
 }
 IMPERIAL_UNITS: Final = {
     "m2": ("ft²", FOOT**2),
@@ -47,6 +48,7 @@ IMPERIAL_UNITS: Final = {
     "kg/m3": ("lb/ft³", POUND_PER_CUBIC_FOOT),
     "kg/m2h": ("lb/ft²h", POUND / FOOT**2),
     "K.d": ("°F·d", 5 / 9),
+    "m/s": ("mph", 5280 * FOOT / 3600),
 }
 
 

@@ -1,5 +1,6 @@
 """What goes into the bucket, what comes out of it, how many batches is that, and how is it kept while it hardens?"""
 
+from cordwright.mortar.advice import Advice
 from cordwright.mortar.bands import construction_band, hot_band, protection_band
 from cordwright.mortar.batch import batches, whole_up
 from cordwright.mortar.batch_card import BatchCard, Load, LoadStep, batch_card
@@ -30,6 +31,7 @@ from cordwright.mortar.yields import (
 
 __all__ = [
     "FORMS",
+    "Advice",
     "BatchCard",
     "Curing",
     "Fibre",

@@ -108,7 +108,7 @@ def first_share(count: float) -> float:
     Args:
         count: buckets of it in the batch.
     """
-    low, high = (count * share for share in table("curing")["batch"]["first_aggregate"])
+    low, high = (count * float(share) for share in table("curing")["batch"]["first_aggregate"])
     for below in (1, 2, 4):
         plain = round(count * 0.79 * below) / below
         if low - 1e-9 <= plain <= high + 1e-9:

@@ -6,6 +6,7 @@ from datetime import date
 from typing import Final, Literal
 
 from cordwright.base import Caution, Cite, Figure, caution, table
+from cordwright.mortar.advice import Advice
 from cordwright.mortar.bands import construction_band, hot_band, protection_band
 from cordwright.mortar.evaporation import evaporation_figure, evaporation_limit
 from cordwright.mortar.frost import FrostClock, frost_clock, last_laying_figure
@@ -25,18 +26,18 @@ GUIDES: Final = (
     Cite("day-vapour"),
 )
 LIMIT_OF_NORMALS: Final = (
-    "A monthly mean says nothing about the worst night: read the forecast, and the thermometer at the wall."
+    "a monthly mean says nothing about the worst night: read the forecast, and the thermometer at the wall"
 )
 RISK: Final = 0.01
-"""Chance of hard frost in one night [1] from which a night counts as one that may bring it (assumption `night-spread`)."""
+"""Chance of hard frost in one night [1] from which it counts as one that may bring it (assumption `night-spread`)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Curing:
     """What a day of laying asks for. `origin` tells where its weather comes from.
 
-    `reasons` stand behind `lay`. `damp_from`, `damp_until`: last day under damp cover, the shorter and the longer habit;
-    `frost_until`: the day until which it is kept from hard frost; `frost_night`: the first night after laying, before
+    `reasons` stand behind `lay`. `damp_from`, `damp_until`: last day under damp cover by the shorter and the longer
+    habit; `frost_until`: the day until which it is kept from hard frost; `frost_night`: the first night after laying, before
     that day, that may bring one, None where no record of nightly lows tells or none is likely.
     """
 
@@ -44,10 +45,10 @@ class Curing:
     weather: DayWeather | None
     origin: Origin
     lay: Lay
-    reasons: tuple[str, ...]
-    construction: str
-    protection: str
-    heat: str
+    reasons: tuple[Advice, ...]
+    construction: Advice | None
+    protection: Advice | None
+    heat: Advice | None
     evaporation: Figure
     damp_from: date | None
     damp_until: date | None
@@ -80,9 +81,9 @@ def reckon_curing(site: SiteInput, mortar: MortarInput, day: date, typed: DayWea
         origin=origin,
         lay=lay,
         reasons=(*reasons, *_drying(evaporation)),
-        construction="" if weather is None else construction_band(weather.high if weather.high < 5 else weather.mean),
-        protection="" if weather is None else protection_band(weather.low, weather.high),
-        heat="" if weather is None else hot_band(weather.high, weather.wind),
+        construction=None if weather is None else construction_band(weather.high if weather.high < 5 else weather.mean),
+        protection=None if weather is None else protection_band(weather.low, weather.high),
+        heat=None if weather is None else hot_band(weather.high, weather.wind),
         evaporation=evaporation,
         damp_from=damp[0],
         damp_until=damp[1],
@@ -169,55 +170,61 @@ def warm_hour_humidity(weather: DayWeather) -> float | None:
     return weather.humidity * saturation_pressure(weather.mean) / saturation_pressure(weather.high)
 
 
-def _drying(evaporation: Figure) -> Iterator[str]:
+def _drying(evaporation: Figure) -> Iterator[Advice]:
     if isinstance(evaporation.high, float) and evaporation.high > evaporation_limit():
         sure = isinstance(evaporation.value, float) and evaporation.value > evaporation_limit()
         how = "dries" if sure else "may dry"
-        yield f"a fresh face {how} faster than {evaporation_limit():g} kg/m2h: shade, a wind break, mist, cover at once"
+        words = f"a fresh face {how} faster than {{}}: shade, a wind break, mist, cover at once"
+        yield Advice(words=words, amounts=((evaporation_limit(), "kg/m2h"),))
 
 
 def _lay(
     site: SiteInput, mortar: MortarInput, weather: DayWeather | None, day: date, origin: Origin
-) -> tuple[Lay, tuple[str, ...]]:
+) -> tuple[Lay, tuple[Advice, ...]]:
     against = (*_mix_reasons(mortar), *_season_reasons(site, mortar, day))
     least = float(table("curing")["frost"]["least_laying_C"])
     if weather is None:
         why = "neither a forecast for this day nor nightly lows and daily highs of its month are known"
-        return ("do not lay" if against else "not judged"), (*against, why)
+        return ("do not lay" if against else "not judged"), (*against, Advice(words=why))
     if weather.high < least:
-        against = (*against, f"the air stays under {least:g} degC: the set nearly stops")
+        against = (*against, Advice(words="the air stays under {}: the set nearly stops", amounts=((least, "degC"),)))
     elif weather.low < 0:
-        against = (*against, f"frost tonight ({weather.low:.1f} degC)")
+        against = (*against, Advice(words="frost tonight, {}", amounts=((weather.low, "degC"),)))
     if against:
         return "do not lay", against
     cold = _cold_nights(site, weather, day, least)
-    usual = (LIMIT_OF_NORMALS,) if origin == "normals" else ()
+    usual = (Advice(words=LIMIT_OF_NORMALS),) if origin == "normals" else ()
     return ("lay, and keep the night off it" if cold else "lay"), (*cold, *usual)
 
 
-def _cold_nights(site: SiteInput, weather: DayWeather, day: date, least: float) -> tuple[str, ...]:
+def _cold_nights(site: SiteInput, weather: DayWeather, day: date, least: float) -> tuple[Advice, ...]:
     nights = {day: weather.low, **{a.date: a.low for a in site.forecast if 0 < (a.date - day).days <= 3}}
     if min(nights.values()) >= least:
         return ()
-    hours = table("curing")["frost"]["one_freeze_hours"]
-    worst = min(nights.values())
-    return (
-        f"a night of {worst:.1f} degC: cover it warm and keep it at {least:g} degC or more; cement mortar held there for "
-        f"{hours} h and no longer wet has stood one freezing, and of lime no source says so",
+    hours = float(table("curing")["frost"]["one_freeze_hours"])
+    words = (
+        "a night of {}: cover it warm and keep it at {} or more; cement mortar held there for {} and no longer wet has "
+        "stood one freezing, and of lime no source says so"
     )
+    return (Advice(words=words, amounts=((min(nights.values()), "degC"), (least, "degC"), (hours, "h"))),)
 
 
-def _mix_reasons(mortar: MortarInput) -> tuple[str, ...]:
+def _mix_reasons(mortar: MortarInput) -> tuple[Advice, ...]:
     pat = deciding_pat(mortar)
-    return () if pat is None or pat.result == "hard" else (f"{pat_words(pat)}: lay nothing with this mix",)
+    if pat is None or pat.result == "hard":
+        return ()
+    return (Advice(words=f"{pat_words(pat)}: lay nothing with this mix"),)
 
 
-def _season_reasons(site: SiteInput, mortar: MortarInput, day: date) -> tuple[str, ...]:
+def _season_reasons(site: SiteInput, mortar: MortarInput, day: date) -> tuple[Advice, ...]:
     last = last_laying_figure(site, mortar).value
     if not isinstance(last, date) or site.laying_begins is None:
         return ()
-    frost_year = 0 <= (day - last).days < 240
-    return (f"the last laying day was {last.isoformat()}: it would not be frost-hard in time",) if frost_year else ()
+    if not 0 < (day - last).days < 240:
+        return ()
+    return (
+        Advice(words="the last laying day was {}: this would not be frost-hard in time", amounts=((last, "date"),)),
+    )
 
 
 def _frost_night(site: SiteInput, day: date, until: date | None) -> date | None:

@@ -30,7 +30,7 @@ def uno(face: float, air: float, humidity: float, wind: float) -> float:
     """
     _refuse_beyond(face, air, humidity, wind)
     drying = (face + 18.0) ** 2.5 - humidity * (air + 18.0) ** 2.5
-    return max(0.0, 5.0 * drying * (wind * KM_H + 4.0) * 1e-6)
+    return float(max(0.0, 5.0 * drying * (wind * KM_H + 4.0) * 1e-6))
 
 
 def menzel(face: float, air: float, humidity: float, wind: float) -> float:

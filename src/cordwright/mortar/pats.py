@@ -115,10 +115,11 @@ def pat_faults(mortar: MortarInput) -> Iterator[Problem]:
                 hint=f'state name = "{pat.mix}" under [mix] if it is this mix; else the pat is kept and judges nothing',
                 severity="warning",
             )
-    if (pat := deciding_pat(mortar)) is not None and pat.result != "hard":
+    last = deciding_pat(mortar)
+    if last is not None and last.result != "hard":
         yield Problem(
             field="mix.pats",
-            message=f"{pat_words(pat)}: the pat outranks the proportions",
+            message=f"{pat_words(last)}: the pat outranks the proportions",
             hint="change sand, fibre or binder and cast another before you buy",
             severity="warning",
         )

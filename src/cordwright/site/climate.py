@@ -30,8 +30,8 @@ class MonthlyNormals:
     """Mean weather of each month, January to December; None is unknown.
 
     Temperatures [degC]: mean of the day, mean of the nightly lows, mean of the daily highs. `humidity`: mean relative
-    humidity as a fraction. `rain`: depth in the month [m]. `rain_days`: days with rain. `wind`: mean speed [m/s]. `distance` of the station and its
-    `height_difference` over the site [m].
+    humidity as a fraction. `rain`: depth in the month [m]. `rain_days`: days with rain. `wind`: mean speed [m/s].
+    `distance` of the station, and its `height_difference` over the site [m].
     """
 
     station: str = ""

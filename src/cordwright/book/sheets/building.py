@@ -223,8 +223,8 @@ def _nail_words(keys: NailKeys, lettering: Lettering) -> str:
     joint = lettering.value(keys.joint, "m")
     return (
         f"At the {keys.face} face joints open up to {joint}. Beside each joint wider than your largest, half drive "
-        f"{NAILS[1]} nails ({NAILS[0]} to {NAILS[-1]}) into the log end there, heads in the mortar: about {keys.nails} in "
-        f"this panel if every log end needs them {tag}"
+        f"{NAILS[1]} nails ({NAILS[0]} to {NAILS[-1]}) into the log end there, heads in the mortar: about {keys.nails} "
+        f"in this panel if every log end needs them {tag}"
     )
 
 
