@@ -1,8 +1,8 @@
 """The whole building in one call: every stage's figures once, cautions once, and the same as plain values."""
 
 import json
-from datetime import date
 from dataclasses import replace
+from datetime import date
 
 import pytest
 

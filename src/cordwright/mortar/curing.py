@@ -24,6 +24,7 @@ GUIDES: Final = (
     Cite("damp-cloth", "3 to 7 days"),
     Cite("damp-by-maturity"),
     Cite("day-vapour"),
+    Cite("months-between"),
 )
 LIMIT_OF_NORMALS: Final = (
     "a monthly mean says nothing about the worst night: read the forecast, and the thermometer at the wall"

@@ -94,7 +94,7 @@ def evaporation_figure(air: float, humidity: float | None, wind: float | None) -
         low=rate * (1 - share),
         high=rate * (1 + share),
         unit="kg/m2h",
-        sources=(UNO, Cite("menzel-1954", "metric form"), SPREAD),
+        sources=(UNO, Cite("menzel-1954", "metric form"), Cite("iso-13788-memory", "vapour pressure"), SPREAD),
         steps=_steps(air, humidity, wind, rate, other),
     )
 

@@ -15,6 +15,7 @@ HEATING_BASE: Final = 18.0
 """Outside temperature [degC] below which the day counts as one for heating."""
 MEANS: Final = Cite("months-as-means")
 
+LIMITS: Final = Cite("month-limits")
 PHYSICAL: Final[Mapping[str, tuple[float, float, str, float]]] = {
     "temperature": (-65.0, 45.0, "degC", 1.0),
     "low": (-70.0, 40.0, "degC", 1.0),
