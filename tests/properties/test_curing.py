@@ -21,6 +21,7 @@ from cordwright.mortar.batch_card import first_share
 from cordwright.mortar.inputs import MortarInput
 from cordwright.site import DayWeather, MonthlyNormals, SiteInput, first_frost, on_day, saturation_pressure
 
+psychrolib.SetUnitSystem(psychrolib.SI)  # once: it compiles all of its functions anew
 AIR = st.floats(4.5, 40.0)
 SHARE = st.floats(0.0, 1.0)
 WIND = st.floats(0.0, 11.0)
@@ -83,7 +84,6 @@ def test_a_second_hand_at_the_formulas(weather, by_uno, by_menzel) -> None:
 @given(st.floats(-20.0, 45.0))
 @settings(max_examples=60, deadline=None)
 def test_moist_air_by_psychrolib(temperature) -> None:
-    psychrolib.SetUnitSystem(psychrolib.SI)
     share = 0.006 if temperature < 0 else 0.002  # because: the two formulations differ by so much
     assert saturation_pressure(temperature) == pytest.approx(psychrolib.GetSatVapPres(temperature), rel=share)
 
