@@ -20,6 +20,7 @@ from cordwright.project.schema import (
     BottleTable,
     CornersTable,
     CostTable,
+    ForecastTable,
     FrameTable,
     LayoutTable,
     MixTable,
@@ -57,6 +58,7 @@ SINGLE: Final[Mapping[str, type[BaseModel]]] = {
 }
 MANY: Final[Mapping[str, type[BaseModel]]] = {
     "rules": RuleTable,
+    "forecast": ForecastTable,
     "posts": PostTable,
     "panels": PanelTable,
     "openings": OpeningTable,

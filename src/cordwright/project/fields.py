@@ -10,6 +10,16 @@ from typing import Annotated, Final, Literal
 from pydantic import PlainValidator
 
 from cordwright.project.faults import FieldFault, nearest, shown
+from cordwright.project.months import (
+    CLOCK_FORMS,
+    DAY_FORMS,
+    FORMS,
+    TEMPERATURES,
+    read_clock,
+    read_month_day,
+    read_months,
+    read_temperature,
+)
 from cordwright.project.quantity import DIMENSIONS, SHARE_FORMS, Sign, parse_quantity, parse_share, read_number
 from cordwright.project.texts import inner_path_fault
 
@@ -96,6 +106,18 @@ def whole(least: int, most: int) -> PlainValidator:
     return PlainValidator(Reader(forms, read))
 
 
+def yes_no() -> PlainValidator:
+    """A reader of true and false."""
+    forms = "write true or false without quotes"
+
+    def read(value: object) -> bool:
+        if not isinstance(value, bool):
+            raise FieldFault(f"{shown(value)} is neither true nor false", forms)
+        return value
+
+    return PlainValidator(Reader(forms, read))
+
+
 def number(least: float, most: float, example: str) -> PlainValidator:
     """A reader of a bare number above `least`, up to `most`."""
     forms = f"write a number above {least:g} and at most {most:g}, such as {example}"
@@ -162,6 +184,23 @@ def currency_decimals(currency: str) -> int:
     return int(get_currency_precision(currency))
 
 
+def _months(kind: str) -> PlainValidator:
+    return PlainValidator(Reader(FORMS[kind], lambda value: read_months(value, kind)))
+
+
+Twelve = tuple[float, ...]
+MonthTemperatures = Annotated[Twelve, _months("temperature")]
+MonthShares = Annotated[Twelve, _months("humidity")]
+MonthDepths = Annotated[Twelve, _months("length")]
+MonthDays = Annotated[Twelve, _months("days")]
+MonthSpeeds = Annotated[Twelve, _months("speed")]
+Temperature = Annotated[float, PlainValidator(Reader(TEMPERATURES, read_temperature))]
+YearDay = Annotated[tuple[int, int], PlainValidator(Reader(DAY_FORMS, read_month_day))]
+Clock = Annotated[float, PlainValidator(Reader(CLOCK_FORMS, read_clock))]
+Speed = Annotated[float, _quantity("speed")]
+Distance = Annotated[float, _quantity("distance")]
+Time = Annotated[float, _quantity("time", "positive")]
+Strength = Annotated[float, _quantity("pressure", "positive")]
 Text = Annotated[str, PlainValidator(Reader("write text in quotes", _text))]
 Name = Annotated[str, PlainValidator(Reader("write a name in quotes", _name))]
 FileName = Annotated[str, PlainValidator(Reader("name a file in the project's folder in quotes", _file))]

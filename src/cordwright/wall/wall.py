@@ -13,6 +13,7 @@ from cordwright.plan.results import Plan
 from cordwright.wall.inputs import Fill, WallInput
 from cordwright.wall.joints import curved_checks, curved_joints
 from cordwright.wall.laid_figures import carried_steps, laid_checks, laid_figures
+from cordwright.wall.nails import nail_keys, nails_figure
 from cordwright.wall.needs import FRACTION, mortar_needs
 from cordwright.wall.placed import PlacedWall
 from cordwright.wall.quantities import WallQuantities, placed_quantities, wall_quantities
@@ -49,11 +50,13 @@ def reckon_wall(  # noqa: PLR0917 (what the earlier stages hand on, in the order
     quantities = wall_quantities(wall, plan, section) if placed is None else placed_quantities(placed)
     curved = curved_joints(plan, section, wall.joints, diameters)
     volume = quantities.total("mortar_volume") * (1.0 + mortar.waste)
+    nails = nail_keys(plan, wall.joints, curved, quantities.middle)
     return Wall(
         panels=quantities.middle,
         curved_joints=curved,
         planned=placed is None,
         placed=placed,
+        nail_keys=nails,
         figures=(
             *(_planned(wall) if placed is None else laid_figures(placed)),
             *_in_place(quantities, section),
@@ -61,6 +64,7 @@ def reckon_wall(  # noqa: PLR0917 (what the earlier stages hand on, in the order
             _fill_lime(quantities, wall.fill),
             _mortar_volume(quantities, section, mortar),
             *mortar_needs(volume, mix, quantities.basis),
+            *((nails_figure(nails),) if nails else ()),
         ),
         checks=(*curved_checks(plan, wall.joints, curved), *laid_checks(placed, wall.joints)),
         cautions=tuple(_cautions(wall, plan)),
