@@ -31,6 +31,7 @@ PLAIN_UNITS: Final = {
     "Wh/day": "Wh/day",
     "K.d": "K·d",
     "seasons": "seasons",
+    "1/h": "air changes an hour",
 }
 METRIC_UNITS: Final = {"m2": ("m²", 1.0), "m3": ("m³", 1.0), "kg": ("kg", 1.0), "kg/m3": ("kg/m³", 1.0)}
 IMPERIAL_UNITS: Final = {

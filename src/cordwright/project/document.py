@@ -29,10 +29,12 @@ from cordwright.project.schema import (
     ProjectTable,
     RoofTable,
     RuleTable,
+    SeasoningTable,
     SiteTable,
     SleeveTable,
     SpeciesTable,
     StockTable,
+    TreatmentTable,
     WallTable,
 )
 from cordwright.project.texts import inner_path_fault
@@ -48,6 +50,8 @@ SINGLE: Final[Mapping[str, type[BaseModel]]] = {
     "roof": RoofTable,
     "wall": WallTable,
     "stock": StockTable,
+    "seasoning": SeasoningTable,
+    "treatment": TreatmentTable,
     "mix": MixTable,
     "cost": CostTable,
 }

@@ -1,6 +1,7 @@
 """How is one value of building.toml read? Readers with the forms they accept, for the models to use."""
 
 import math
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -112,6 +113,22 @@ def number(least: float, most: float, example: str) -> PlainValidator:
     return PlainValidator(Reader(forms, read))
 
 
+_TEMPERATURE: Final = re.compile(r"(-?[0-9.,/ ]+?) *(?:deg|°)? *([CF])")
+
+
+def _water_temperature(value: object) -> float:
+    """Read `20 degC` or `68 degF`, in degC."""
+    forms = 'write the temperature with its scale: "20 degC" or "68 degF"'
+    match = _TEMPERATURE.fullmatch(value.strip()[:40]) if isinstance(value, str) else None
+    if match is None:
+        raise FieldFault(f"{shown(value)} is no temperature", forms)
+    amount = float(read_number(match[1].lstrip("-"))) * (-1 if match[1].startswith("-") else 1)
+    celsius = amount if match[2] == "C" else (amount - 32) / 1.8
+    if not -20 <= celsius <= 100:
+        raise FieldFault(f"{shown(value)} is no temperature of water", forms)
+    return celsius
+
+
 def _degrees(most: float) -> PlainValidator:
     def read(value: object) -> float:
         angle = parse_quantity(value, "degrees", "any")
@@ -172,6 +189,11 @@ Level = Annotated[float, _quantity("length", "any")]
 Volume = Annotated[float, _quantity("volume", "positive")]
 Mass = Annotated[float, _quantity("mass", "positive")]
 Density = Annotated[float, _quantity("density", "positive")]
+Coverage = Annotated[float, _quantity("coverage", "positive")]
+WaterTemperature = Annotated[
+    float,
+    PlainValidator(Reader('write the temperature with its scale: "20 degC" or "68 degF"', _water_temperature)),
+]
 Bearing = Annotated[float, _quantity("angle", "any")]
 Pitch = Annotated[float, _quantity("angle")]
 Latitude = Annotated[float, _degrees(90.0)]

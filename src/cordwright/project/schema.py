@@ -8,6 +8,7 @@ from cordwright.project.faults import FieldFault, shown
 from cordwright.project.fields import (
     Bearing,
     Bulking,
+    Coverage,
     Currency,
     Date,
     Density,
@@ -29,6 +30,7 @@ from cordwright.project.fields import (
     Text,
     Units,
     Volume,
+    WaterTemperature,
     choice,
     whole,
 )
@@ -89,6 +91,7 @@ class PlanTable(Table):
     wall_head_gap: Length | None = None
     opening_slack: Length | None = None
     floor_above_ground: Level | None = None
+    ceiling_height: Size | None = None
 
 
 class PlinthTable(Table):
@@ -242,6 +245,72 @@ class SpeciesTable(Table):
     tangential: Share | None = None
     basic_density: Density | None = None
     density: Density | None = None
+
+
+class MarkedEndTable(Table):
+    """[[seasoning.marked_ends]]: a log end marked for weighing."""
+
+    name: Name
+    diameter: Size
+    length: Size | None = None
+    oven_dry_mass: Mass | None = None
+    cut: Date | None = None
+
+
+class WeighingTable(Table):
+    """[[seasoning.weighings]]: a marked end on the scale."""
+
+    end: Name
+    date: Date
+    mass: Mass
+
+
+class ReadingTable(Table):
+    """[[seasoning.readings]]: a meter reading, of a marked end or somewhere in the stack."""
+
+    date: Date
+    value: Moisture
+    where: Text = ""
+
+
+YesNo = Annotated[Literal["yes", "no", ""], choice("yes", "no")]
+
+
+class SeasoningTable(Table):
+    """[seasoning]: the stack, its days, and what was measured on it."""
+
+    felled: Date | None = None
+    peeled: Date | None = None
+    stacked: Date | None = None
+    laying: Date | None = None
+    bark: Annotated[Literal["off", "on", ""], choice("off", "on")] = ""
+    cover: Annotated[Literal["top", "all sides", "none", ""], choice("top", "all sides", "none")] = ""
+    ends: Annotated[Literal["open", "closed", ""], choice("open", "closed")] = ""
+    on_bearers: YesNo = ""
+    stickers: YesNo = ""
+    lay_anyway: Text = ""
+    checked_share: Share | None = None
+    marked_ends: tuple[MarkedEndTable, ...] = ()
+    weighings: tuple[WeighingTable, ...] = ()
+    readings: tuple[ReadingTable, ...] = ()
+
+
+class TreatmentTable(Table):
+    """[treatment]: what the log ends are treated with, as its label says."""
+
+    product: Name
+    registration: Text = ""
+    active: Annotated[
+        Literal["boric acid", "borax", "DOT", "other", ""], choice("boric acid", "borax", "DOT", "other")
+    ] = ""
+    strength: PartShare | None = None
+    strength_by_volume: Density | None = None
+    density: Density | None = None
+    coverage: Coverage | None = None
+    passes: Annotated[int, whole(1, 10)] | None = None
+    faces: Annotated[Literal["both", "one"], choice("both", "one")] = "both"
+    temperature: WaterTemperature | None = None
+    uptake_depth: Size | None = None
 
 
 class PartTable(Table):
