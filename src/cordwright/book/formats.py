@@ -69,7 +69,9 @@ def show_count(value: float, locale: str) -> str:
 def decimals_for(value: float, unit: str) -> int:
     """How many decimals mean anything to a builder: three or four digits that stand, counts whole."""
     size = abs(value)
-    if unit == "kg/m3" or (unit in ("", "kg", "h") and value == round(value)):
+    if unit == "kg/m3":
+        return 0 if size >= 10 else 2
+    if unit in ("", "kg", "h") and value == round(value):
         return 0
     if unit in ("m2", "m3", ""):
         return 2 if size < 100 and not 0 < size < 0.1 else _decimals_of_large_or_tiny(size)

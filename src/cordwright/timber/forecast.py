@@ -48,6 +48,12 @@ class Curve:
         fast, middle, slow = (None if day is None else date.fromordinal(int(np.ceil(day))) for day in found)
         return fast, middle, slow
 
+    def damp_again(self, mark: float) -> date | None:
+        """The day on which the middle run rises over a moisture after it was below; None for never."""
+        first = first_day_at(self.days, self.middle, mark)
+        later = np.flatnonzero((self.days > (np.inf if first is None else first)) & (self.middle > mark))
+        return date.fromordinal(int(self.days[later[0]])) if later.size else None
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Forecast:

@@ -49,6 +49,8 @@ def seasoning_figures(
     if made.curves:
         yield _ends_share(timber, made, log_end_length)
     yield from (_ready(timber, made, normals, size) for size in ("largest", "mean", "small"))
+    if made.curves and timber.laying_moisture is not None:
+        yield _dry_until(timber.laying_moisture, made)
     if made.curves:
         yield from (_passes(made, mark) for mark in table("seasoning")["laid"]["marks"])
     yield from (_at_laying(timber, made, size) for size in SIZES)
@@ -165,6 +167,17 @@ def _dated(
         sources=sources,
         steps=steps,
     )
+
+
+def _dry_until(target: float, made: Forecast) -> Figure:
+    key, label = "timber.dry_until", "day on which the largest log end, left outdoors, is damper than the target again"
+    curve, sources = made.curve("largest"), (TARGET, *sources_of(made))
+    day = curve.damp_again(target)
+    if day is None:
+        never = "a day within the forecast on which it is damper than the target again"
+        return _unknown(key, label, "date", (never,), sources)
+    step = Step(symbol="target at laying", value=target, unit="1", formula="middle run rises over it", source=TARGET)
+    return Figure(key=key, label=label, value=day, unit="date", sources=sources, steps=(step,))
 
 
 def _ready_steps(timber: TimberInput, made: Forecast, normals: MonthlyNormals | None) -> tuple[Step, ...]:
