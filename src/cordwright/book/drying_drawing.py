@@ -12,7 +12,6 @@ from typing import Final
 import numpy as np
 
 from cordwright.book.drawing import (
-    CUT_PEN,
     FINE_PEN,
     HAIR_PEN,
     OUTLINE_PEN,
@@ -39,8 +38,9 @@ MONTH_HIGH, TALLEST = 8.2, 205.0
 LEAST_MONTHS, MOST_MONTHS = 14, 34
 SIZES: Final = ("small", "mean", "largest")
 PENS: Final = {"small": (0.55, (1.2, 0.8)), "mean": (1.3, ()), "largest": (0.55, (4.0, 0.9))}
-AIR_DASH: Final = (1.0, 0.7)
-LABEL_AT: Final = {"small": 23.6, "mean": 22.6, "largest": 21.6}
+AIR_PEN: Final = 0.75
+AIR_DASH: Final = (0.45, 0.85)
+LABEL_AT: Final = {"small": 23.6, "mean": 22.6, "largest": 25.2}
 MONTHS: Final = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
@@ -185,7 +185,7 @@ def _air(chart: _Chart, made: Forecast) -> Iterator[Shape]:
             break
         x = chart.x(float(moisture))
         points += [(x, chart.y(float(begin))), (x, chart.y(min(float(end), chart.last)))]
-    yield Path(points=tuple(points), pen=CUT_PEN, dash=AIR_DASH, layer="reference")
+    yield Path(points=tuple(points), pen=AIR_PEN, dash=AIR_DASH, layer="reference")
     x, y = points[0]
     yield Text(text="the air", at=(x - 1.5, y - 3.6), size=3.4, anchor="end", halo=True)
 
@@ -200,7 +200,9 @@ def _curve(chart: _Chart, curve: Curve, words: str) -> Iterator[Shape]:
     below = np.flatnonzero(curve.middle * 100 <= at)
     if below.size and curve.days[below[0]] < chart.last:
         y = chart.y(float(curve.days[below[0]]))
-        yield Text(text=words, at=(chart.x(at / 100) - 1.6, y - 1.0), size=3.3, anchor="end", halo=True)
+        right = curve.name == "largest"  # nothing is drawn on its damp side
+        place = (chart.x(at / 100) + (1.8 if right else -1.6), y - 1.0)
+        yield Text(text=words, at=place, size=3.3, anchor="start" if right else "end", halo=True)
 
 
 def _plumb_line(chart: _Chart, marks: Marks) -> Iterator[Shape]:

@@ -97,6 +97,18 @@ def whole(least: int, most: int) -> PlainValidator:
     return PlainValidator(Reader(forms, read))
 
 
+def yes_no() -> PlainValidator:
+    """A reader of true and false."""
+    forms = "write true or false without quotes"
+
+    def read(value: object) -> bool:
+        if not isinstance(value, bool):
+            raise FieldFault(f"{shown(value)} is neither true nor false", forms)
+        return value
+
+    return PlainValidator(Reader(forms, read))
+
+
 def number(least: float, most: float, example: str) -> PlainValidator:
     """A reader of a bare number above `least`, up to `most`."""
     forms = f"write a number above {least:g} and at most {most:g}, such as {example}"

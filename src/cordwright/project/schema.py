@@ -33,6 +33,7 @@ from cordwright.project.fields import (
     WaterTemperature,
     choice,
     whole,
+    yes_no,
 )
 
 
@@ -273,9 +274,6 @@ class ReadingTable(Table):
     where: Text = ""
 
 
-YesNo = Annotated[Literal["yes", "no", ""], choice("yes", "no")]
-
-
 class SeasoningTable(Table):
     """[seasoning]: the stack, its days, and what was measured on it."""
 
@@ -286,8 +284,8 @@ class SeasoningTable(Table):
     bark: Annotated[Literal["off", "on", ""], choice("off", "on")] = ""
     cover: Annotated[Literal["top", "all sides", "none", ""], choice("top", "all sides", "none")] = ""
     ends: Annotated[Literal["open", "closed", ""], choice("open", "closed")] = ""
-    on_bearers: YesNo = ""
-    stickers: YesNo = ""
+    on_bearers: Annotated[bool, yes_no()] | None = None
+    stickers: Annotated[bool, yes_no()] | None = None
     lay_anyway: Text = ""
     checked_share: Share | None = None
     marked_ends: tuple[MarkedEndTable, ...] = ()

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 
-_TERMS: Final = 24
+_SLAB_TERMS, _CYLINDER_TERMS = 12, 24
 _SHORT: Final = 0.004
 """Below this dimensionless time the series needs many terms, and the form for short times is good to 1e-6."""
 _FIRST_ZEROS: Final = (
@@ -34,10 +34,10 @@ def bessel_zeros(count: int) -> Floats:
     return zeros
 
 
-_ODD: Final = np.arange(1, 2 * _TERMS, 2, dtype=np.float64)
+_ODD: Final = np.arange(1, 2 * _SLAB_TERMS, 2, dtype=np.float64)
 _SLAB_RATES: Final = (pi * _ODD) ** 2
 _SLAB_SHARES: Final = 8 / _SLAB_RATES
-_CYLINDER_RATES: Final = bessel_zeros(_TERMS) ** 2
+_CYLINDER_RATES: Final = bessel_zeros(_CYLINDER_TERMS) ** 2
 _CYLINDER_SHARES: Final = 4 / _CYLINDER_RATES
 
 

@@ -92,8 +92,10 @@ def answers(end: LogEnd, air: Air, days: Floats, rate: float = 1.0) -> tuple[Flo
     """
     row = table("seasoning")["diffusion"]
     across = row["transverse"] * rate
-    since = np.maximum(np.subtract.outer(air.stretched(days), air.stretched(air.begins)), 0.0)
-    left = left_in_log_end(since, end.diameter, end.length, across=across, along=across * row["along"], bark=end.bark)
+    since = np.subtract.outer(air.stretched(days), air.stretched(air.begins))
+    begun, left = since > 0, np.ones(since.shape)
+    along = across * row["along"]
+    left[begun] = left_in_log_end(since[begun], end.diameter, end.length, across=across, along=along, bark=end.bark)
     given = (left[..., 1:] - left[..., :-1]) @ air.moisture
     return left[..., 0], given
 

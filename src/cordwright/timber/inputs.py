@@ -111,8 +111,8 @@ class SeasoningInput:
     bark: str = ""
     cover: str = ""
     ends: str = ""
-    on_bearers: str = ""
-    stickers: str = ""
+    on_bearers: bool | None = None
+    stickers: bool | None = None
     lay_anyway: str = ""
     checked_share: float | None = None
     marked_ends: tuple[MarkedEnd, ...] = ()

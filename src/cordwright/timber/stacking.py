@@ -36,8 +36,8 @@ def checklist(seasoning: SeasoningInput, stems: tuple[Stem, ...] = ()) -> tuple[
         ),
         Point(wanted="top covered and nothing else", met=_is(seasoning.cover, "top"), do=cover),
         Point(wanted="both ends open to the air", met=_is(seasoning.ends, "open"), do="open both ends of the stack"),
-        Point(wanted="on bearers, off the ground", met=_is(seasoning.on_bearers, "yes"), do="set it on bearers"),
-        Point(wanted="stickers or gaps for air", met=_is(seasoning.stickers, "yes"), do="restack it with room for air"),
+        Point(wanted="on bearers, off the ground", met=seasoning.on_bearers, do="set it on bearers"),
+        Point(wanted="stickers or gaps for air", met=seasoning.stickers, do="restack it with room for air"),
     )
 
 

@@ -52,13 +52,13 @@ def day_of(text: str) -> date | None:
     match = _DAY.fullmatch(text.strip())
     if not match:
         return None
-    year, month = int(match[1]), int(match[2])
     try:
-        if match[3]:
-            return date(year, month, int(match[3]))
-        return date(year + month // 12, month % 12 + 1, 1) - timedelta(days=1)
+        first = date(int(match[1]), int(match[2]), int(match[3] or 1))
     except ValueError:
         return None
+    if match[3]:
+        return first
+    return (first + timedelta(days=31)).replace(day=1) - timedelta(days=1)
 
 
 def stacked_on(stem: Stem, seasoning: SeasoningInput) -> date | None:
