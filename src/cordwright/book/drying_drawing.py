@@ -186,8 +186,22 @@ def _air(chart: _Chart, made: Forecast) -> Iterator[Shape]:
         x = chart.x(float(moisture))
         points += [(x, chart.y(float(begin))), (x, chart.y(min(float(end), chart.last)))]
     yield Path(points=tuple(points), pen=AIR_PEN, dash=AIR_DASH, layer="reference")
-    x, y = points[0]
-    yield Text(text="the air", at=(x - 1.5, y - 3.6), size=3.4, anchor="end", halo=True)
+    yield from _air_word(chart, made)
+
+
+def _air_word(chart: _Chart, made: Forecast) -> Iterator[Shape]:
+    """Name the air's line where it lies farthest from the mean log end, on the far side."""
+    assert made.air is not None
+    mean = made.curve("mean")
+    middles = (made.air.begins[:-1] + made.air.begins[1:]) / 2
+    shown = middles < chart.last - 15
+    apart = made.air.moisture[shown] - np.interp(middles[shown], mean.days, mean.middle)
+    near = np.where(np.interp(middles[shown], mean.days, mean.middle) * 100 < MOST, np.abs(apart), 0.0)
+    month = int(near.argmax())
+    damper = apart[month] > 0
+    x, y = chart.x(float(made.air.moisture[month])), chart.y(float(middles[month]))
+    place = (x + (1.5 if damper else -1.5), y - 1.1)
+    yield Text(text="the air", at=place, size=3.4, anchor="start" if damper else "end", halo=True)
 
 
 def _curve(chart: _Chart, curve: Curve, words: str) -> Iterator[Shape]:
@@ -198,7 +212,7 @@ def _curve(chart: _Chart, curve: Curve, words: str) -> Iterator[Shape]:
     yield Path(points=tuple(points), pen=pen, dash=dash, layer="log")
     at = LABEL_AT[curve.name]
     below = np.flatnonzero(curve.middle * 100 <= at)
-    if below.size and curve.days[below[0]] < chart.last:
+    if below.size and below[0] > 0 and curve.days[below[0]] < chart.last:  # the strip's head tells the others
         y = chart.y(float(curve.days[below[0]]))
         right = curve.name == "largest"  # nothing is drawn on its damp side
         place = (chart.x(at / 100) + (1.8 if right else -1.6), y - 1.0)
@@ -220,8 +234,16 @@ def _laying(chart: _Chart, marks: Marks) -> Iterator[Shape]:
     if marks.laying is None or not chart.firsts[0].toordinal() <= marks.laying.toordinal() <= chart.last:
         return
     y = chart.y(marks.laying.toordinal())
+    above = y < chart.height - TOP - 8
     yield line((LEFT, y), (WIDTH - 2, y), OUTLINE_PEN, "reference", (3.0, 1.2))
-    yield Text(text=marks.laying_words, at=(RIGHT - 10, y + 1.3), size=3.5, anchor="end", halo=True, bold=True)
+    yield Text(
+        text=marks.laying_words,
+        at=(RIGHT - 10, y + (1.3 if above else -3.9)),
+        size=3.5,
+        anchor="end",
+        halo=True,
+        bold=True,
+    )
 
 
 def _diamond(x: float, y: float) -> Shape:
@@ -243,6 +265,8 @@ def _strip(chart: _Chart, marks: Marks) -> Iterator[Shape]:
     head, foot = chart.height - TOP, chart.y(chart.last)
     yield Text(text="dry enough from", at=(STRIP[1], chart.height - 3.6), size=3.6)
     for x, size in zip(STRIP, SIZES, strict=True):
+        pen, dash = PENS[size]
+        yield line((x - 4, head + 7.2), (x + 4, head + 7.2), pen, "log", dash)
         yield Text(text=size, at=(x, head + 2.4), size=3.2)
         yield line((x, head), (x, foot), HAIR_PEN, "reference")
         yield from _ready_box(chart, x, marks.ready[size])

@@ -9,6 +9,7 @@ from cordwright.book.drying_words import (
     answer,
     check_lines,
     gap_rows,
+    gaps_unknown,
     measured_lines,
     month_rows,
     size_rows,
@@ -44,14 +45,22 @@ def _lines(project: Project, reckoning: Reckoning) -> Iterator[str]:
     if months:
         yield "\nmoisture to which wood settles outdoors (1 to 2 points off in reality)"
         yield "  " + "  ".join(f"{name} {value}" for name, value in months)
-    columns = ("laid at", "gap all round the mean log end", "air changes an hour")
-    yield from _table("\ngaps once dry", columns, gap_rows(project, reckoning))
-    yield f"  {GAP_WORDS}"
+    yield from _gaps(project, reckoning)
     yield "\nchecks"
     yield from (f"  {text}" for text in check_lines(reckoning.timber.checks, project.units, project.locale))
     yield from _treatment(project, reckoning)
     yield ""
     yield from (PRACTICE_WORDS, *MODEL_WORDS)
+
+
+def _gaps(project: Project, reckoning: Reckoning) -> Iterator[str]:
+    unknown = gaps_unknown(reckoning)
+    if unknown:
+        yield f"\ngaps once dry: {unknown}"
+        return
+    columns = ("laid at", "gap all round the mean log end", "air changes an hour")
+    yield from _table("\ngaps once dry", columns, gap_rows(project, reckoning))
+    yield f"  {GAP_WORDS}"
 
 
 def _treatment(project: Project, reckoning: Reckoning) -> Iterator[str]:

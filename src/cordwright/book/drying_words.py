@@ -7,7 +7,7 @@ from typing import Final
 from cordwright.base import Check, Figure
 from cordwright.base.units import INCH
 from cordwright.book.drying_drawing import Marks
-from cordwright.book.formats import Units, show_check, show_date, show_figure, show_number, show_value
+from cordwright.book.formats import NB, Units, show_check, show_date, show_figure, show_missing, show_number, show_value
 from cordwright.case import Project
 from cordwright.reckon import Reckoning
 from cordwright.timber import Forecast, SeasoningInput
@@ -35,7 +35,7 @@ PRACTICE_WORDS: Final = (
 
 def percent(value: float, locale: str) -> str:
     """A moisture in percent with one decimal: a meter shows no more."""
-    return f"{show_number(100 * value, 1, locale)} %"
+    return f"{show_number(100 * value, 1, locale)}{NB}%"
 
 
 def percent_spread(figure: Figure, locale: str) -> str:
@@ -54,7 +54,7 @@ def gap_words(figure: Figure, units: Units, locale: str) -> str:
     size, places, sign = (INCH, 3, "in") if units == "imperial" else (1e-3, 1, "mm")
     shown = [show_number(v / size, places, locale) for v in values]
     spread = f" ({shown[1]} to {shown[2]})" if len(shown) == 3 and shown[1] != shown[2] else ""
-    return f"{shown[0]} {sign}{spread}"
+    return f"{shown[0]}{NB}{sign}{spread}"
 
 
 def answer(project: Project, reckoning: Reckoning) -> tuple[str, ...]:
@@ -102,7 +102,10 @@ def _laying(project: Project, reckoning: Reckoning) -> Iterator[str]:
             f"{percent(check.demand, locale)} ({spread}), the target is {percent(check.capacity, locale)}."
         )
     if isinstance(ready.value, date):
-        yield f"The whole stack is dry enough {_about(ready, project)}."
+        made = reckoning.timber.drying
+        at_once = made is not None and ready.value == made.stack.start
+        day = show_date(ready.value, locale)
+        yield f"The whole stack is dry enough {f'already on {day}' if at_once else _about(ready, project)}."
         until = reckoning.timber.figure("timber.dry_until")
         if isinstance(until.value, date):
             yield f"Left outdoors it grows damper than the target again about {show_date(until.value, locale)}."
@@ -167,6 +170,12 @@ def gap_rows(project: Project, reckoning: Reckoning) -> tuple[tuple[str, str, st
         )
         for laid in LAID
     )
+
+
+def gaps_unknown(reckoning: Reckoning) -> str:
+    """Why the gaps have no number; empty where they have one."""
+    gap = reckoning.timber.figure(f"timber.gap_laid_{LAID[0]}")
+    return "" if gap.value is not None else show_missing(gap.missing)
 
 
 def _changes(figure: Figure, locale: str) -> str:

@@ -5,6 +5,7 @@ warm; so its moisture is the sum of its answers. Nothing here is stepped in time
 constant within each month.
 """
 
+import math
 from dataclasses import dataclass
 from datetime import date
 from typing import Final
@@ -16,6 +17,8 @@ from cordwright.timber.diffusion import Floats, left_in_log_end
 
 DAY: Final = 86400.0
 KELVIN: Final = 273.15
+FIRST_ZERO: Final = 2.404825557695773
+"""Of the Bessel function J0."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,20 +103,41 @@ def answers(end: LogEnd, air: Air, days: Floats, rate: float = 1.0) -> tuple[Flo
     return left[..., 0], given
 
 
-def moisture_on(end: LogEnd, air: Air, days: Floats, first: float, rate: float = 1.0) -> Floats:
+def moisture_on(end: LogEnd, air: Air, days: Floats, first: float, rate: float = 1.0, *, even: bool = True) -> Floats:
     """Mean moisture of a log end on some days, shape of `days` [1].
 
     Args:
         end: what dries.
         air: the months from the first day on.
         days: ordinal days, none before the first.
-        first: moisture on the first day, the same all through [1].
+        first: mean moisture on the first day [1].
         rate: factor on the table's diffusion [1].
+        even: whether the first moisture is the same all through; else the wood has long been drying, wet in the core
+            and at its surface as dry as the air.
 
-    Sources: those of `answers`.
+    Sources: those of `answers`; long drying leaves the slowest term of the series (`crank-diffusion`).
     """
     left, given = answers(end, air, days, rate)
-    return first * left + given
+    if even:
+        return first * left + given
+    start = float(air.moisture[0])
+    settled = np.exp(-slowest(end, rate) * air.stretched(days))
+    return start * left + given + (first - start) * settled
+
+
+def slowest(end: LogEnd, rate: float = 1.0) -> float:
+    """How fast the slowest term of a log end's drying dies away at 20 degC [1/s].
+
+    Args:
+        end: what dries.
+        rate: factor on the table's diffusion [1].
+
+    Sources: Crank, first terms of slab and cylinder.
+    """
+    row = table("seasoning")["diffusion"]
+    across = float(row["transverse"]) * rate
+    ends = across * float(row["along"]) * (math.pi / end.length) ** 2
+    return ends if end.bark else ends + across * (FIRST_ZERO / (end.diameter / 2)) ** 2
 
 
 def first_day_at(days: Floats, moisture: Floats, mark: float) -> float | None:

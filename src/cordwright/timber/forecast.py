@@ -128,9 +128,9 @@ def _run(
             name=name,
             diameter=end.diameter,
             days=days,
-            fast=moisture_on(end, air, days, low, rate.high),
-            middle=moisture_on(end, air, days, middle, rate.middle),
-            slow=moisture_on(end, air, days, high, rate.low),
+            fast=moisture_on(end, air, days, low, rate.high, even=stack.even),
+            middle=moisture_on(end, air, days, middle, rate.middle, even=stack.even),
+            slow=moisture_on(end, air, days, high, rate.low, even=stack.even),
         )
         for name, end in ends.items()
     )

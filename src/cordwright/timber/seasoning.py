@@ -292,7 +292,7 @@ def dryness_check(timber: TimberInput, made: Forecast) -> Check:
     missing = tuple(dict.fromkeys((*_needs(timber, made), *laying_needs(timber, made))))
     laying, low, middle, high = timber.seasoning.laying, None, None, None
     if not missing and laying is not None:
-        low, middle, high = made.curve("largest").at(laying)
+        low, middle, high = (round(m, 3) for m in made.curve("largest").at(laying))  # told to a tenth of a point
     step = Step(
         symbol="laid all the same",
         value=None,

@@ -68,7 +68,7 @@ def stacking_check(seasoning: SeasoningInput, stems: tuple[Stem, ...] = ()) -> C
         key="timber.stacking_check",
         label=f"{told}: {'; '.join(p.do for p in wrong)}" if wrong else told,
         demand=float(len(points)),
-        capacity=float(len(points) - len(wrong) - len(blank)),
+        capacity=None if open_points else float(len(points) - len(wrong) - len(blank)),
         unit="",
         sources=(Cite("owner", "seasoning"), PRACTICE, UNDER_COVER),
         steps=tuple(Step(symbol=p.wanted, value=None, unit="", formula=_said(p), source=PRACTICE) for p in points),

@@ -18,12 +18,14 @@ _DAY = re.compile(r"(\d{4})-(\d{2})(?:-(\d{2}))?")
 class Stack:
     """Where a forecast begins: the day, and the low, middle and high moisture on it [1]; `anew` says why not earlier.
 
-    `start` is None where nobody knows; `missing` then names it.
+    `start` is None where nobody knows; `missing` then names it. `even` tells that the moisture is the same all through
+    on that day; else the wood has been drying long before.
     """
 
     start: date | None
     first: tuple[float, float, float]
     anew: str = ""
+    even: bool = True
     missing: tuple[str, ...] = ()
 
 
@@ -91,7 +93,8 @@ def stack_of(timber: TimberInput) -> Stack:
     if dry:
         error, value = float(table("seasoning")["meter"]["inside"]), dry[-1].value
         anew = "the day of stacking is not known: the forecast begins at the last meter reading"
-        return Stack(start=dry[-1].date, first=(max(0.0, value - error), value, value + error), anew=anew)
+        first = (max(0.0, value - error), value, value + error)
+        return Stack(start=dry[-1].date, first=first, anew=anew, even=False)
     return Stack(start=None, first=green_moisture(), missing=(STACKED,))
 
 

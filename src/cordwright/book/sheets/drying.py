@@ -8,11 +8,13 @@ from cordwright.book.drying_words import (
     PRACTICE_WORDS,
     answer,
     gap_rows,
+    gaps_unknown,
     marks_of,
     measured_lines,
     month_rows,
     size_rows,
 )
+from cordwright.book.formats import NB
 from cordwright.book.lettering import Lettering, capped
 from cordwright.book.sheets.building import caution_box
 from cordwright.book.sheets.front import figure_table, laths
@@ -65,7 +67,7 @@ def _chart(project: Project, reckoning: Reckoning) -> list[Block]:
         table("Sizes of log ends", columns, size_rows(project, reckoning)),
         *(Paragraph(text=t) for t in measured_lines(project.timber.seasoning, made, project.locale)),
         Heading(text="Moisture to which wood settles outdoors, month by month, %"),
-        table("Moisture by month", heads, [tuple(value.removesuffix(" %") for _, value in months)]),
+        table("Moisture by month", heads, [tuple(value.removesuffix(f"{NB}%") for _, value in months)]),
     ]
 
 
@@ -75,6 +77,9 @@ def _gaps(project: Project, reckoning: Reckoning) -> list[Block]:
         Column(title="Gap all round the mean log end", measure=True, share=2.4),
         Column(title="Air changes an hour", measure=True, share=2.0),
     )
+    unknown = gaps_unknown(reckoning)
+    if unknown:
+        return [Heading(text="Gaps once the wood has dried"), Paragraph(text=f"{capped(unknown)}.")]
     return [
         Heading(text="Gaps once the wood has dried"),
         table("Gaps by moisture at laying", columns, gap_rows(project, reckoning)),
