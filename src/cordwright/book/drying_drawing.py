@@ -105,7 +105,7 @@ def draw_drying(made: Forecast, marks: Marks) -> Drawing:
     shapes = (
         *_ground(chart, marks.target),
         *_band(chart, made.curve("mean")),
-        *_air(chart, made),
+        *_air(chart, made, marks.laying),
         *(shape for name in SIZES for shape in _curve(chart, made.curve(name), marks.size_words[name])),
         *_plumb_line(chart, marks),
         *_laying(chart, marks),
@@ -177,7 +177,7 @@ def _band(chart: _Chart, curve: Curve) -> Iterator[Shape]:
         yield Path(points=tuple(_points(chart, days.tolist(), run.tolist())), pen=FINE_PEN, dash=(0.3, 0.9))
 
 
-def _air(chart: _Chart, made: Forecast) -> Iterator[Shape]:
+def _air(chart: _Chart, made: Forecast, laying: date | None) -> Iterator[Shape]:
     assert made.air is not None
     points: list[Point] = []
     for begin, end, moisture in zip(made.air.begins[:-1], made.air.begins[1:], made.air.moisture, strict=True):
@@ -186,10 +186,10 @@ def _air(chart: _Chart, made: Forecast) -> Iterator[Shape]:
         x = chart.x(float(moisture))
         points += [(x, chart.y(float(begin))), (x, chart.y(min(float(end), chart.last)))]
     yield Path(points=tuple(points), pen=AIR_PEN, dash=AIR_DASH, layer="reference")
-    yield from _air_word(chart, made)
+    yield from _air_word(chart, made, laying)
 
 
-def _air_word(chart: _Chart, made: Forecast) -> Iterator[Shape]:
+def _air_word(chart: _Chart, made: Forecast, laying: date | None) -> Iterator[Shape]:
     """Name the air's line where it lies farthest from the mean log end, on the far side."""
     assert made.air is not None
     mean = made.curve("mean")
@@ -197,6 +197,8 @@ def _air_word(chart: _Chart, made: Forecast) -> Iterator[Shape]:
     shown = middles < chart.last - 15
     apart = made.air.moisture[shown] - np.interp(middles[shown], mean.days, mean.middle)
     near = np.where(np.interp(middles[shown], mean.days, mean.middle) * 100 < MOST, np.abs(apart), 0.0)
+    if laying is not None:  # its line and word stand there
+        near = np.where(np.abs(middles[shown] - laying.toordinal()) < 25, 0.0, near)
     month = int(near.argmax())
     damper = apart[month] > 0
     x, y = chart.x(float(made.air.moisture[month])), chart.y(float(middles[month]))
@@ -212,7 +214,8 @@ def _curve(chart: _Chart, curve: Curve, words: str) -> Iterator[Shape]:
     yield Path(points=tuple(points), pen=pen, dash=dash, layer="log")
     at = LABEL_AT[curve.name]
     below = np.flatnonzero(curve.middle * 100 <= at)
-    if below.size and below[0] > 0 and curve.days[below[0]] < chart.last:  # the strip's head tells the others
+    entering = curve.middle[0] * 100 > MOST  # a curve that begins within the chart is told by the strip's head
+    if entering and below.size and curve.days[below[0]] < chart.last:
         y = chart.y(float(curve.days[below[0]]))
         right = curve.name == "largest"  # nothing is drawn on its damp side
         place = (chart.x(at / 100) + (1.8 if right else -1.6), y - 1.0)
