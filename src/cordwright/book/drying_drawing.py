@@ -64,10 +64,10 @@ class Marks:
 class _Chart:
     """Places days and moistures on the paper."""
 
-    def __init__(self, first: date, months: int) -> None:
+    def __init__(self, first: date, months: int, tallest: float) -> None:
         self.months = months
         self.firsts = [_month(first, n) for n in range(months + 1)]
-        self.step = min(MONTH_HIGH, (TALLEST - TOP - FOOT) / months)
+        self.step = min(MONTH_HIGH, (tallest - TOP - FOOT) / months)
         self.height = TOP + FOOT + months * self.step
         self._ordinals = np.array([d.toordinal() for d in self.firsts], dtype=np.float64)
 
@@ -92,16 +92,17 @@ def _month(first: date, n: int) -> date:
     return date(year, month + 1, 1)
 
 
-def draw_drying(made: Forecast, marks: Marks) -> Drawing:
+def draw_drying(made: Forecast, marks: Marks, tallest: float = TALLEST) -> Drawing:
     """The chart of one stack.
 
     Args:
         made: the forecast, with curves.
         marks: what else stands on it.
+        tallest: room on the sheet [mm].
     """
     assert made.air is not None
     assert made.stack.start is not None
-    chart = _Chart(made.stack.start, _months_shown(made, marks))
+    chart = _Chart(made.stack.start, _months_shown(made, marks), tallest)
     shapes = (
         *_ground(chart, marks.target),
         *_band(chart, made.curve("mean")),

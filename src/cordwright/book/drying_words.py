@@ -62,11 +62,12 @@ def answer(project: Project, reckoning: Reckoning) -> tuple[str, ...]:
     made, timber = reckoning.timber.drying, project.timber
     if made is None:
         return ("There is no wood in the file yet.",)
+    reason = timber.seasoning.lay_anyway.strip()
     told = [*_wet(project, reckoning), *_laying(project, reckoning)]
+    if reason:
+        told.insert(1, f"Laid all the same by the owner's decision: {reason}")
     if made.stack.anew:
         told.append(f"{made.stack.anew[:1].upper()}{made.stack.anew[1:]}.")
-    if timber.seasoning.lay_anyway.strip():
-        told.append(f"Laid all the same by the owner's decision: {timber.seasoning.lay_anyway.strip()}")
     return tuple(told)
 
 

@@ -1,7 +1,7 @@
 """When are the logs dry enough? The seasoning sheet: answer, chart, gaps, the stack's checklist, the end treatment."""
 
 from cordwright.book.content import Block, Column, Heading, Items, Paragraph, Picture, Sheet, table
-from cordwright.book.drying_drawing import draw_drying
+from cordwright.book.drying_drawing import TALLEST, draw_drying
 from cordwright.book.drying_words import (
     GAP_WORDS,
     MODEL_WORDS,
@@ -22,6 +22,8 @@ from cordwright.case import Project
 from cordwright.reckon import Reckoning
 from cordwright.timber import checklist
 
+LEAST_CHART, A_LINE = 120.0, 12.0
+"""Height of the chart where much is said above it, and what a sentence takes off it [mm]."""
 CHART_WORDS = (
     "Time runs down. Dotted line: what the air of the month asks for. Grey: spread of the mean log end. Black "
     "diamonds: your own weighings and readings. Striped boxes: when each size is dry enough, one stack in ten earlier, "
@@ -42,7 +44,7 @@ def drying_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -
     blocks: list[Block] = [Paragraph(text=said[0], manner="lead"), *(Paragraph(text=text) for text in said[1:])]
     if made is not None:
         if made.curves:
-            blocks += _chart(project, reckoning)
+            blocks += _chart(project, reckoning, max(LEAST_CHART, TALLEST - A_LINE * max(0, len(said) - 3)))
         blocks += [*_gaps(project, reckoning), *_stack(project, reckoning, lettering)]
         blocks += [Paragraph(text=text, manner="small") for text in MODEL_WORDS]
     if project.timber.treatment is not None:
@@ -50,7 +52,7 @@ def drying_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -
     return Sheet(mark="DRY", title="Dry logs", slug="drying", blocks=tuple(blocks))
 
 
-def _chart(project: Project, reckoning: Reckoning) -> list[Block]:
+def _chart(project: Project, reckoning: Reckoning, tallest: float) -> list[Block]:
     made = reckoning.timber.drying
     assert made is not None
     columns = (
@@ -62,7 +64,7 @@ def _chart(project: Project, reckoning: Reckoning) -> list[Block]:
     months = month_rows(reckoning, project.locale)
     heads = tuple(Column(title=name, measure=True) for name, _ in months)
     return [
-        Picture(drawing=draw_drying(made, marks_of(project, reckoning))),
+        Picture(drawing=draw_drying(made, marks_of(project, reckoning), tallest)),
         Paragraph(text=CHART_WORDS, manner="small"),
         table("Sizes of log ends", columns, size_rows(project, reckoning)),
         *(Paragraph(text=t) for t in measured_lines(project.timber.seasoning, made, project.locale)),
