@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from cordwright.base import Caution, Check, Figure, caution
 from cordwright.case import Project
 from cordwright.cost import OrderList, reckon_cost
-from cordwright.mortar import Mix, reckon_mix
+from cordwright.mortar import Mix, last_laying_figure, reckon_mix
 from cordwright.plan import Plan, reckon_plan
-from cordwright.site import check_rules, rule_figures
+from cordwright.site import check_rules, normal_figures, rule_figures
 from cordwright.timber import Building, Timber, reckon_timber, season_timber
 from cordwright.wall import Wall, reckon_wall
 
@@ -67,7 +67,10 @@ def reckon(project: Project, *, progress: Progress = _quiet) -> Reckoning:
     section = project.plan.section
     wall = reckon_wall(project.wall, plan, section, mix, project.mortar, timber.stock.known_diameters)
     parts: tuple[Plan | Timber | Mix | Wall, ...] = (plan, timber, *((mix,) if mix else ()), wall)
-    figures = {f.key: f for f in (*rule_figures(project.site), *(f for part in parts for f in part.figures))}
+    told = (*rule_figures(project.site), *normal_figures(project.site))
+    figures = {f.key: f for f in (*told, *(f for part in parts for f in part.figures))}
+    if mix is not None:
+        figures |= {f.key: f for f in (last_laying_figure(project.site, project.mortar),)}
     progress(0.8, "cost")
     order = reckon_cost(project.cost, figures)
     figures |= {f.key: f for f in order.figures}

@@ -30,15 +30,26 @@ PLAIN_UNITS: Final = {
     "kWh": "kWh",
     "Wh/day": "Wh/day",
     "K.d": "K·d",
+    "d": "days",
     "seasons": "seasons",
     "1/h": "air changes an hour",
 }
-METRIC_UNITS: Final = {"m2": ("m²", 1.0), "m3": ("m³", 1.0), "kg": ("kg", 1.0), "kg/m3": ("kg/m³", 1.0)}
+METRIC_UNITS: Final = {
+    "m2": ("m²", 1.0),
+    "m3": ("m³", 1.0),
+    "kg": ("kg", 1.0),
+    "kg/m3": ("kg/m³", 1.0),
+    "kg/m2h": ("kg/m²h", 1.0),
+    "m/s": ("m/s", 1.0),
+}
 IMPERIAL_UNITS: Final = {
     "m2": ("ft²", FOOT**2),
     "m3": ("yd³", CUBIC_YARD),
     "kg": ("lb", POUND),
     "kg/m3": ("lb/ft³", POUND_PER_CUBIC_FOOT),
+    "kg/m2h": ("lb/ft²h", POUND / FOOT**2),
+    "K.d": ("°F·d", 5 / 9),
+    "m/s": ("mph", 5280 * FOOT / 3600),
 }
 
 
@@ -73,6 +84,8 @@ def decimals_for(value: float, unit: str) -> int:
         return 0 if size >= 10 else 2
     if unit in ("", "kg", "h") and value == round(value):
         return 0
+    if unit == "kg/m2h":
+        return 2
     if unit in ("m2", "m3", ""):
         return 2 if size < 100 and not 0 < size < 0.1 else _decimals_of_large_or_tiny(size)
     return 1 if size < 100 else 0
@@ -133,6 +146,13 @@ def show_share(value: float, locale: str) -> str:
     return format_percent(value, format=f"{pattern}{NB}%", locale=the_locale(locale))
 
 
+def show_temperature(value: float, units: Units, locale: str) -> str:
+    """A temperature [degC] to a whole degree Fahrenheit or half a degree Celsius."""
+    if units == "imperial":
+        return f"{show_number(value * 1.8 + 32, 0, locale)}{NB}°F"
+    return f"{show_number(value, 0 if value == round(value) else 1, locale)}{NB}°C"
+
+
 def show_date(value: date, locale: str) -> str:
     """A day of the year in words."""
     return format_date(value, format="long", locale=the_locale(locale))
@@ -168,6 +188,8 @@ def show_value(value: Value | None, unit: str, units: Units, locale: str) -> str
         return _show_length(value, units, locale)
     if unit == "1":
         return show_share(value, locale)
+    if unit == "degC":
+        return show_temperature(value, units, locale)
     return _show_amount(value, unit, units, locale)
 
 
@@ -182,7 +204,7 @@ def _show_amount(value: float, unit: str, units: Units, locale: str) -> str:
 def _alike(values: Sequence[Value], unit: str, units: Units, locale: str) -> list[str] | None:
     """Several values with as many decimals as the middle one, without unit; None where each needs its own unit."""
     numbers = [v for v in values if not isinstance(v, date)]
-    if len(numbers) < len(values) or unit in ("m", "1"):
+    if len(numbers) < len(values) or unit in ("m", "1", "degC"):
         return None
     if len(unit) == 3 and unit.isupper():
         return [show_number(v, get_currency_precision(unit), locale) for v in numbers]

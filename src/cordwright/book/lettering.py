@@ -9,6 +9,7 @@ from cordwright.base.units import is_figure_unit
 from cordwright.book import formats
 from cordwright.book.formats import Units
 from cordwright.case import Project
+from cordwright.mortar import Advice
 from cordwright.reckon import Reckoning
 
 
@@ -23,6 +24,10 @@ class Lettering:
     def value(self, value: Value | None, unit: str) -> str:
         """A value with its unit."""
         return formats.show_value(value, unit, self.units, self.locale)
+
+    def advice(self, advice: Advice) -> str:
+        """A sentence of advice with its amounts in the owner's units."""
+        return advice.words.format(*(self.value(value, unit) for value, unit in advice.amounts))
 
     def figure(self, figure: Figure) -> str:
         """A figure with its spread."""

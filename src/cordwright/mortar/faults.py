@@ -6,8 +6,10 @@ from typing import Final
 from cordwright.base import Problem
 from cordwright.mortar.inputs import MixPart, MortarInput
 from cordwright.mortar.materials import FORMS, grain_density, water_density
+from cordwright.mortar.pats import pat_faults
 from cordwright.mortar.proportions import proportions
 from cordwright.mortar.ranges import outside
+from cordwright.mortar.retarders import retarder_faults
 from cordwright.mortar.yields import loose_mix
 
 BINDERS: Final = frozenset({"cement", "lime", "pre-blended"})
@@ -35,7 +37,8 @@ def find_faults(mortar: MortarInput) -> tuple[Problem, ...]:
     if not mortar.parts:
         return (*_whole_faults(mortar), _no_mix())
     parts = tuple(p for i, part in enumerate(mortar.parts) for p in _part_faults(f"mix.parts[{i}]", part))
-    whole = (*_whole_faults(mortar), *_bucket_faults(mortar), *_missing_kinds(mortar))
+    whole = (*_whole_faults(mortar), *_bucket_faults(mortar), *_missing_kinds(mortar), *pat_faults(mortar))
+    whole = (*whole, *retarder_faults(mortar))
     faults = (*parts, *whole)
     if any(p.severity == "error" for p in faults):
         return faults
@@ -54,6 +57,14 @@ def _no_mix() -> Problem:
 def _whole_faults(mortar: MortarInput) -> Iterator[Problem]:
     yield from outside("mix.waste", "waste", mortar.waste, "waste")
     yield from outside("mix.air", "air", mortar.air, "air")
+    yield from outside("mix.pot_life", "the pot life", mortar.pot_life, "pot_life", unit="h")
+    yield from outside("mix.container", "the container's volume", mortar.container, "bucket", unit="L", scale=1000)
+    if mortar.container is not None and mortar.bucket is not None and mortar.container < mortar.bucket:
+        yield Problem(
+            field="mix.container",
+            message=f"the tub holds {mortar.container * 1000:g} L, less than one bucket of {mortar.bucket * 1000:g} L",
+            hint="state what the tub holds that the mortar is turned in",
+        )
     yield from outside("mix.measured_yield", "the measured yield", mortar.measured_yield, "measured_yield")
 
 

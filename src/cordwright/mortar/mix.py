@@ -3,6 +3,8 @@
 from cordwright.base import Caution, Cite, Figure, InputError, Step, caution
 from cordwright.mortar.inputs import MortarInput
 from cordwright.mortar.materials import LooseMaterial, bulking_of, moisture_of, part_sources
+from cordwright.mortar.pats import judged_class, pat_check
+from cordwright.mortar.pot_life import pot_life_figure
 from cordwright.mortar.proportions import Proportions, proportion_class, proportions
 from cordwright.mortar.results import Mix, PartAmount
 from cordwright.mortar.spread import Spread
@@ -27,7 +29,8 @@ def reckon_mix(mortar: MortarInput) -> Mix:
         _yield_figure(mortar, mix, ratio, shares),
         _batch_volume(mortar, mix, ratio),
         _batch_water(mortar, mix),
-        _binder_to_sand(shares),
+        _binder_to_sand(shares, mortar),
+        pot_life_figure(mortar),
     )
     return Mix(
         yield_ratio=ratio.middle,
@@ -39,9 +42,9 @@ def reckon_mix(mortar: MortarInput) -> Mix:
         water_high=water.high,
         batch_volume=figures[1].value if isinstance(figures[1].value, float) else None,
         binder_to_sand=shares.binder / shares.sand,
-        proportion_class=proportion_class(shares),
+        proportion_class=judged_class(proportion_class(shares), mortar),
         figures=figures,
-        checks=(),
+        checks=(pat_check(mortar),),
         cautions=_cautions(mortar),
     )
 
@@ -202,11 +205,11 @@ def _no_bucket(key: str, label: str, unit: str) -> Figure:
     )
 
 
-def _binder_to_sand(shares: Proportions) -> Figure:
+def _binder_to_sand(shares: Proportions, mortar: MortarInput) -> Figure:
     source = Cite("astm-c270-memory", "proportions")
     return Figure(
         key="mortar.binder_to_sand",
-        label=f"binder over damp loose sand by volume ({proportion_class(shares)})",
+        label=f"binder over damp loose sand by volume ({judged_class(proportion_class(shares), mortar)})",
         value=shares.binder / shares.sand,
         unit="1",
         sources=(Cite("owner", "mix.parts"), source),

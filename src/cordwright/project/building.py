@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from cordwright.base import Cite
-from cordwright.mortar.inputs import MixPart, MortarInput
+from cordwright.mortar.inputs import MixPart, MortarInput, Pat
 from cordwright.plan.inputs import (
     BottleGroup,
     Frame,
@@ -25,6 +25,7 @@ from cordwright.project.outlines import read_outline
 from cordwright.project.quantity import read_figure
 from cordwright.project.schema import (
     BottleTable,
+    ForecastTable,
     FrameTable,
     MixTable,
     OpeningTable,
@@ -38,6 +39,7 @@ from cordwright.project.schema import (
     SleeveTable,
     WallTable,
 )
+from cordwright.site.climate import DayWeather, MonthlyNormals
 from cordwright.site.inputs import LocalRule, SiteInput
 from cordwright.wall.inputs import Fill, Joints, WallInput
 
@@ -48,10 +50,17 @@ SPREAD_SOURCE: Final = Cite("wood-fraction-spread")
 
 def site_input(document: Document) -> SiteInput | None:
     """Give the place and its rules; None if a table has a fault."""
-    if not document.sound("site", "rules"):
+    if not document.sound("site", "rules", "forecast"):
         return None
     site = document.one("site", SiteTable) or SiteTable()
-    return SiteInput(**dict(site), rules=_rules(document.many("rules", RuleTable)))
+    stated = dict(site)
+    months = stated.pop("months")
+    return SiteInput(
+        **stated,
+        rules=_rules(document.many("rules", RuleTable)),
+        months=MonthlyNormals(**dict(months)) if months is not None else None,
+        forecast=tuple(DayWeather(**dict(day)) for day in document.many("forecast", ForecastTable)),
+    )
 
 
 def _rules(tables: tuple[RuleTable, ...]) -> tuple[LocalRule, ...]:
@@ -180,5 +189,7 @@ def mortar_input(document: Document) -> MortarInput | None:
     if not document.sound("mix"):
         return None
     mix: Mapping[str, object] = dict(document.one("mix", MixTable) or MixTable())
-    parts = (document.one("mix", MixTable) or MixTable()).parts
-    return MortarInput(**{**mix, "parts": tuple(MixPart(**dict(part)) for part in parts)})  # type: ignore[arg-type]
+    stated = document.one("mix", MixTable) or MixTable()
+    parts = tuple(MixPart(**dict(part)) for part in stated.parts)
+    pats = tuple(Pat(**dict(pat)) for pat in stated.pats)
+    return MortarInput(**{**mix, "parts": parts, "pats": pats})  # type: ignore[arg-type]

@@ -19,6 +19,7 @@ from cordwright.project.lines import key_path
 from cordwright.project.schema import (
     BottleTable,
     CostTable,
+    ForecastTable,
     FrameTable,
     MixTable,
     OpeningTable,
@@ -57,6 +58,7 @@ SINGLE: Final[Mapping[str, type[BaseModel]]] = {
 }
 MANY: Final[Mapping[str, type[BaseModel]]] = {
     "rules": RuleTable,
+    "forecast": ForecastTable,
     "posts": PostTable,
     "panels": PanelTable,
     "openings": OpeningTable,

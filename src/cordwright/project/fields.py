@@ -1,7 +1,6 @@
 """How is one value of building.toml read? Readers with the forms they accept, for the models to use."""
 
 import math
-import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -11,6 +10,16 @@ from typing import Annotated, Final, Literal
 from pydantic import PlainValidator
 
 from cordwright.project.faults import FieldFault, nearest, shown
+from cordwright.project.months import (
+    CLOCK_FORMS,
+    DAY_FORMS,
+    FORMS,
+    TEMPERATURES,
+    read_clock,
+    read_month_day,
+    read_months,
+    read_temperature,
+)
 from cordwright.project.quantity import DIMENSIONS, SHARE_FORMS, Sign, parse_quantity, parse_share, read_number
 from cordwright.project.texts import inner_path_fault
 
@@ -125,22 +134,6 @@ def number(least: float, most: float, example: str) -> PlainValidator:
     return PlainValidator(Reader(forms, read))
 
 
-_TEMPERATURE: Final = re.compile(r"(-?[0-9.,/ ]+?) *(?:deg|°)? *([CF])")
-
-
-def _water_temperature(value: object) -> float:
-    """Read `20 degC` or `68 degF`, in degC."""
-    forms = 'write the temperature with its scale: "20 degC" or "68 degF"'
-    match = _TEMPERATURE.fullmatch(value.strip()[:40]) if isinstance(value, str) else None
-    if match is None:
-        raise FieldFault(f"{shown(value)} is no temperature", forms)
-    amount = float(read_number(match[1].lstrip("-"))) * (-1 if match[1].startswith("-") else 1)
-    celsius = amount if match[2] == "C" else (amount - 32) / 1.8
-    if not -20 <= celsius <= 100:
-        raise FieldFault(f"{shown(value)} is no temperature of water", forms)
-    return celsius
-
-
 def _degrees(most: float) -> PlainValidator:
     def read(value: object) -> float:
         angle = parse_quantity(value, "degrees", "any")
@@ -191,6 +184,23 @@ def currency_decimals(currency: str) -> int:
     return int(get_currency_precision(currency))
 
 
+def _months(kind: str) -> PlainValidator:
+    return PlainValidator(Reader(FORMS[kind], lambda value: read_months(value, kind)))
+
+
+Twelve = tuple[float, ...]
+MonthTemperatures = Annotated[Twelve, _months("temperature")]
+MonthShares = Annotated[Twelve, _months("humidity")]
+MonthDepths = Annotated[Twelve, _months("length")]
+MonthDays = Annotated[Twelve, _months("days")]
+MonthSpeeds = Annotated[Twelve, _months("speed")]
+Temperature = Annotated[float, PlainValidator(Reader(TEMPERATURES, read_temperature))]
+YearDay = Annotated[tuple[int, int], PlainValidator(Reader(DAY_FORMS, read_month_day))]
+Clock = Annotated[float, PlainValidator(Reader(CLOCK_FORMS, read_clock))]
+Speed = Annotated[float, _quantity("speed")]
+Distance = Annotated[float, _quantity("distance")]
+Time = Annotated[float, _quantity("time", "positive")]
+Strength = Annotated[float, _quantity("pressure", "positive")]
 Text = Annotated[str, PlainValidator(Reader("write text in quotes", _text))]
 Name = Annotated[str, PlainValidator(Reader("write a name in quotes", _name))]
 FileName = Annotated[str, PlainValidator(Reader("name a file in the project's folder in quotes", _file))]
@@ -202,10 +212,6 @@ Volume = Annotated[float, _quantity("volume", "positive")]
 Mass = Annotated[float, _quantity("mass", "positive")]
 Density = Annotated[float, _quantity("density", "positive")]
 Coverage = Annotated[float, _quantity("coverage", "positive")]
-WaterTemperature = Annotated[
-    float,
-    PlainValidator(Reader('write the temperature with its scale: "20 degC" or "68 degF"', _water_temperature)),
-]
 Bearing = Annotated[float, _quantity("angle", "any")]
 Pitch = Annotated[float, _quantity("angle")]
 Latitude = Annotated[float, _degrees(90.0)]

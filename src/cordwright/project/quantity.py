@@ -119,6 +119,20 @@ DIMENSIONS: Final[Mapping[str, Dimension]] = MappingProxyType(
             forms='write the unit: "1.5 kN/m2" or "30 psf"',
             most=1e12,
         ),
+        "distance": Dimension(
+            words="a distance",
+            unit="m",
+            guesses=("km", "mi"),
+            forms='write the unit: "38 km" or "24 mi"',
+            most=2e7,
+        ),
+        "speed": Dimension(
+            words="a speed",
+            unit="m/s",
+            guesses=("m/s", "km/h", "mph"),
+            forms='write the unit: "3.4 m/s", "12 km/h", "8 mph" or "11 ft/s"',
+            most=150.0,
+        ),
     }
 )
 """What can be asked for. `most` [in `unit`] is beyond anything a small building has: a slip of the finger, no size."""

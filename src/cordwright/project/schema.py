@@ -1,6 +1,6 @@
 """What may stand in building.toml? One model for each of its tables, key by key as the owner writes them."""
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Final, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict
 
@@ -8,10 +8,12 @@ from cordwright.project.faults import FieldFault, shown
 from cordwright.project.fields import (
     Bearing,
     Bulking,
+    Clock,
     Coverage,
     Currency,
     Date,
     Density,
+    Distance,
     FileName,
     Latitude,
     Length,
@@ -21,20 +23,32 @@ from cordwright.project.fields import (
     Mass,
     Moisture,
     Money,
+    MonthDays,
+    MonthDepths,
+    MonthShares,
+    MonthSpeeds,
+    MonthTemperatures,
     Name,
     Parts,
     PartShare,
     Pitch,
     Share,
     Size,
+    Speed,
+    Strength,
+    Temperature,
     Text,
+    Time,
     Units,
     Volume,
-    WaterTemperature,
+    YearDay,
     choice,
     whole,
     yes_no,
 )
+
+FIBRES: Final = ("sawdust", "shavings", "cellulose", "other")
+SCRATCHES: Final = ("powders", "scratches", "marks only")
 
 
 class Table(BaseModel):
@@ -54,6 +68,32 @@ class ProjectTable(Table):
     notes: tuple[Text, ...] = ()
 
 
+class MonthsTable(Table):
+    """[site.months]: usual weather of each month at the nearest station, twelve values a row, January first."""
+
+    station: Text = ""
+    distance: Distance | None = None
+    height_difference: Level | None = None
+    temperature: MonthTemperatures
+    low: MonthTemperatures | None = None
+    high: MonthTemperatures | None = None
+    humidity: MonthShares | None = None
+    rain: MonthDepths | None = None
+    rain_days: MonthDays | None = None
+    wind: MonthSpeeds | None = None
+
+
+class ForecastTable(Table):
+    """[[forecast]]: the weather of a day ahead."""
+
+    date: Date
+    low: Temperature
+    high: Temperature
+    humidity: Share | None = None
+    wind: Speed | None = None
+    rain: Length | None = None
+
+
 class SiteTable(Table):
     """[site]: the place."""
 
@@ -62,6 +102,9 @@ class SiteTable(Table):
     longitude: Longitude | None = None
     elevation: Level | None = None
     soil: Text = ""
+    first_hard_frost: YearDay | None = None
+    laying_begins: Date | None = None
+    months: MonthsTable | None = None
 
 
 class RuleTable(Table):
@@ -307,7 +350,7 @@ class TreatmentTable(Table):
     coverage: Coverage | None = None
     passes: Annotated[int, whole(1, 10)] | None = None
     faces: Annotated[Literal["both", "one"], choice("both", "one")] = "both"
-    temperature: WaterTemperature | None = None
+    temperature: Temperature | None = None
     uptake_depth: Size | None = None
 
 
@@ -331,6 +374,21 @@ class PartTable(Table):
     cement_share: Share | None = None
     solids_share: Share | None = None
     bag: Mass | None = None
+    material: Annotated[Literal["sawdust", "shavings", "cellulose", "other"], choice(*FIBRES)] | None = None
+    wood: Text = ""
+    borate: Annotated[bool, yes_no()] | None = None
+
+
+class PatTable(Table):
+    """[[mix.pats]]: a test pat of mortar, cast and looked at."""
+
+    cast: Date
+    looked_at: Date
+    result: Annotated[Literal["hard", "crumbles", "crazed", "soft"], choice("hard", "crumbles", "crazed", "soft")]
+    mix: Text = ""
+    scratch: Annotated[Literal["", "powders", "scratches", "marks only"], choice(*SCRATCHES)] = ""
+    strength: Strength | None = None
+    note: Text = ""
 
 
 def _named_parts(value: Any) -> Any:
@@ -347,11 +405,16 @@ def _named_parts(value: Any) -> Any:
 class MixTable(Table):
     """[mix]: the bucket, the waste and the parts."""
 
+    name: Text = ""
     bucket: Volume | None = None
+    container: Volume | None = None
+    pot_life: Time | None = None
+    stop: Clock | None = None
     waste: Share = 0.0
     air: Share | None = None
     measured_yield: Share | None = None
     parts: Annotated[tuple[PartTable, ...], BeforeValidator(_named_parts)] = ()
+    pats: tuple[PatTable, ...] = ()
 
 
 class CostTable(Table):

@@ -5,7 +5,7 @@ from datetime import date
 from typing import Literal
 
 from cordwright.base import Cite
-from cordwright.site.climate import MonthlyNormals
+from cordwright.site.climate import DayWeather, MonthlyNormals
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,7 +34,11 @@ class LocalRule:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SiteInput:
-    """The place. Angles in degrees (north and east positive), elevation in metres above sea level; None is unknown."""
+    """The place. Angles in degrees (north and east positive), elevation in metres above sea level; None is unknown.
+
+    `first_hard_frost`: month and day by which, in one year of two, a night has been colder than -3 degC.
+    `laying_begins`: the day the first log end is to be laid. `forecast`: the days ahead, in any order.
+    """
 
     place: str = ""
     latitude: float | None = None
@@ -43,3 +47,6 @@ class SiteInput:
     soil: str = ""
     rules: tuple[LocalRule, ...] = ()
     months: MonthlyNormals | None = None
+    first_hard_frost: tuple[int, int] | None = None
+    laying_begins: date | None = None
+    forecast: tuple[DayWeather, ...] = ()

@@ -121,6 +121,9 @@ def _treatment_faults(treatment: Treatment) -> Iterator[Problem]:
     if not treatment.registration.strip():
         hint = "copy the registration number from the label; without it no dose is given"
         yield _warning("treatment.registration", "is blank: only registered products are used", hint)
+    if treatment.temperature is not None and not 0 <= treatment.temperature <= 100:
+        message = f"is {treatment.temperature:.3g} degC"
+        yield _problem("treatment.temperature", message, "0 to 100 degC: the liquid is mostly water")
     if treatment.strength is not None and treatment.strength_by_volume is not None:
         message = "strength and strength_by_volume are both stated"
         yield _problem("treatment.strength_by_volume", message, "keep the one on the label")

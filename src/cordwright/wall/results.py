@@ -37,6 +37,17 @@ class CurvedJoint:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NailKeys:
+    """A curved panel whose joints open too wide at one face: which face, how wide [m], its log ends and their nails."""
+
+    panel: str
+    face: str
+    joint: float
+    log_ends: int
+    nails: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Wall:
     """The wall worked out; `planned` until a layout exists."""
 
@@ -46,6 +57,7 @@ class Wall:
     figures: tuple[Figure, ...]
     checks: tuple[Check, ...]
     cautions: tuple[Caution, ...]
+    nail_keys: tuple[NailKeys, ...] = ()
 
     def figure(self, key: str) -> Figure:
         """One figure by its key."""

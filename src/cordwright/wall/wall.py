@@ -12,6 +12,7 @@ from cordwright.plan.inputs import WallSection
 from cordwright.plan.results import Plan
 from cordwright.wall.inputs import Fill, WallInput
 from cordwright.wall.joints import curved_checks, curved_joints
+from cordwright.wall.nails import nail_keys, nails_figure
 from cordwright.wall.needs import FRACTION, mortar_needs
 from cordwright.wall.quantities import WallQuantities, wall_quantities
 from cordwright.wall.results import Wall
@@ -45,10 +46,12 @@ def reckon_wall(  # noqa: PLR0917 (what the earlier stages hand on, in the order
     quantities = wall_quantities(wall, plan, section)
     curved = curved_joints(plan, section, wall.joints, diameters)
     volume = quantities.total("mortar_volume") * (1.0 + mortar.waste)
+    nails = nail_keys(plan, wall.joints, curved, quantities.middle)
     return Wall(
         panels=quantities.middle,
         curved_joints=curved,
         planned=True,
+        nail_keys=nails,
         figures=(
             *_planned(wall),
             *_in_place(quantities, section),
@@ -56,6 +59,7 @@ def reckon_wall(  # noqa: PLR0917 (what the earlier stages hand on, in the order
             _fill_lime(quantities, wall.fill),
             _mortar_volume(quantities, section, mortar),
             *mortar_needs(volume, mix),
+            *((nails_figure(nails),) if nails else ()),
         ),
         checks=curved_checks(plan, wall.joints, curved),
         cautions=tuple(_cautions(wall, plan)),

@@ -13,7 +13,9 @@ from cordwright.book.section_drawing import draw_section, not_stated
 from cordwright.case import Project
 from cordwright.plan.results import BuildIn, Panel
 from cordwright.reckon import Reckoning
-from cordwright.wall.results import PanelQuantity
+from cordwright.wall.nails import NAILS
+from cordwright.wall.nails import PRACTICE as NAIL_PRACTICE
+from cordwright.wall.results import NailKeys, PanelQuantity
 
 MOST_MARK = 6
 
@@ -206,12 +208,24 @@ def _panel_sheet(
 
 def _panel_blocks(project: Project, reckoning: Reckoning, panel: Panel, lettering: Lettering) -> tuple[Block, ...]:
     blocks: list[Block] = [_built_in(reckoning, panel, lettering)]
+    blocks += [Paragraph(text=_nail_words(k, lettering)) for k in reckoning.wall.nail_keys if k.panel == panel.name]
     gap = project.plan.wall_head_gap
     if gap:
         room = lettering.value(gap, "m")
         words = f"Leave {room} between panel and beam and fill it with something soft: no mortar there."
         blocks.append(Paragraph(text=words))
     return tuple(blocks)
+
+
+def _nail_words(keys: NailKeys, lettering: Lettering) -> str:
+    """Nails that key the mortar where the joints open: where, how many and that the number is only usual."""
+    tag = lettering.tag((NAIL_PRACTICE,))
+    joint = lettering.value(keys.joint, "m")
+    return (
+        f"At the {keys.face} face joints open up to {joint}. Beside each joint wider than your largest, half drive "
+        f"{NAILS[1]} nails ({NAILS[0]} to {NAILS[-1]}) into the log end there, heads in the mortar: about {keys.nails} "
+        f"in this panel if every log end needs them {tag}"
+    )
 
 
 def _built_in(reckoning: Reckoning, panel: Panel, lettering: Lettering) -> Block:
