@@ -13,7 +13,7 @@ LABEL = Treatment(
     strength=0.09,
     density=1045.0,
     coverage=4000.0,
-    passes=2,
+    applications=2,
     temperature=20.0,
 )
 FACE = 20.0
@@ -32,7 +32,7 @@ def test_one_face_and_a_strength_by_volume() -> None:
     assert (dose.area, dose.active) == (20.0, pytest.approx(0.010 * 100.0))
 
 
-@pytest.mark.parametrize("name", ["registration", "active", "coverage", "passes", "strength"])
+@pytest.mark.parametrize("name", ["registration", "active", "coverage", "applications", "strength"])
 def test_a_blank_on_the_label_gives_no_dose_and_is_named(name: str) -> None:
     blank = replace(LABEL, **{name: "" if name in ("registration", "active") else None})
     figures = {f.key: f for f in treatment_figures(blank, FACE)}
@@ -72,5 +72,5 @@ def test_retention_goes_with_the_depth_of_uptake() -> None:
     _, shallow = treatment_checks(replace(LABEL, uptake_depth=0.005), FACE)
     assert shallow.capacity == pytest.approx(2 * assumed.capacity)
     assert assumed.demand == pytest.approx(2.72, abs=0.005)
-    _, unknown = treatment_checks(replace(LABEL, passes=None), FACE)
+    _, unknown = treatment_checks(replace(LABEL, applications=None), FACE)
     assert unknown.verdict == "not judged"

@@ -180,7 +180,7 @@ def test_logs_felled_five_weeks_ago_are_wet_and_not_ready() -> None:
     gap = figure(timber, "gap_laid_26")
     assert [1000 * gap.low, 1000 * gap.high] == pytest.approx([2.0, 3.1], abs=0.05)
     assert figure(timber, "leakage_laid_26").high == pytest.approx(15.0, abs=0.5)
-    for mark in ("passes_20", "passes_18"):
+    for mark in ("falls_below_20", "falls_below_18"):
         assert figure(timber, mark).value > laying
 
 
@@ -317,7 +317,7 @@ def test_the_curves_as_plain_values() -> None:
     ("seasoning", "field"),
     [
         (SeasoningInput(stacked=date(2027, 5, 1), felled=date(2027, 6, 1)), "seasoning.stacked"),
-        (SeasoningInput(stacked=date(2027, 5, 1), laying=date(2027, 4, 1)), "seasoning.laying"),
+        (SeasoningInput(stacked=date(2027, 5, 1), laying=date(2027, 4, 1)), "site.laying_begins"),
         (SeasoningInput(weighings=(Weighing(end="X", date=date(2027, 5, 1), mass=3.0),)), "seasoning.weighings[0].end"),
         (SeasoningInput(readings=(Reading(date=date(2027, 5, 1), value=2.5),)), "seasoning.readings[0].value"),
         (

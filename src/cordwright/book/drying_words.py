@@ -86,8 +86,8 @@ def _wet(project: Project, reckoning: Reckoning) -> Iterator[str]:
         gap = gap_words(wood.figure("timber.gap_laid_26"), units, project.locale)
         air = _changes(wood.figure("timber.leakage_laid_26"), project.locale)
         yield f"Laid at 26 % or wetter, the gap round the mean log end becomes {gap}; air changes an hour: {air}."
-        passing = [f for f in wood.figures if f.key.startswith("timber.passes_")]
-        for figure in passing:
+        falling = [f for f in wood.figures if f.key.startswith("timber.falls_below_")]
+        for figure in falling:
             yield f"{figure.label[:1].upper()}{figure.label[1:]}: {show_figure(figure, units, project.locale)}."
 
 

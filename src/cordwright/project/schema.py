@@ -323,7 +323,6 @@ class SeasoningTable(Table):
     felled: Date | None = None
     peeled: Date | None = None
     stacked: Date | None = None
-    laying: Date | None = None
     bark: Annotated[Literal["off", "on", ""], choice("off", "on")] = ""
     cover: Annotated[Literal["top", "all sides", "none", ""], choice("top", "all sides", "none")] = ""
     ends: Annotated[Literal["open", "closed", ""], choice("open", "closed")] = ""
@@ -348,7 +347,7 @@ class TreatmentTable(Table):
     strength_by_volume: Density | None = None
     density: Density | None = None
     coverage: Coverage | None = None
-    passes: Annotated[int, whole(1, 10)] | None = None
+    applications: Annotated[int, whole(1, 10)] | None = None
     faces: Annotated[Literal["both", "one"], choice("both", "one")] = "both"
     temperature: Temperature | None = None
     uptake_depth: Size | None = None

@@ -15,6 +15,7 @@ from cordwright.project.schema import (
     PileTable,
     ProjectTable,
     SeasoningTable,
+    SiteTable,
     SpeciesTable,
     StockTable,
     TreatmentTable,
@@ -62,7 +63,7 @@ def timber_input(document: Document, folder: Folder, findings: Findings) -> Timb
         stems = read_stems(*folder.place(named), findings, folder.echo)
     piles = tuple(_pile(f"stock.piles[{i}]", pile, folder, findings) for i, pile in enumerate(stock.piles))
     species = _all_species(document.many("species", SpeciesTable), stock, findings)
-    if findings.count > before or not document.sound("stock", "species", "seasoning", "treatment"):
+    if findings.count > before or not document.sound("stock", "species", "seasoning", "treatment", "site"):
         return None
     sizes = {name: value for name, value in dict(stock).items() if name not in ("stems", "piles")}
     treatment = document.one("treatment", TreatmentTable)
@@ -70,19 +71,22 @@ def timber_input(document: Document, folder: Folder, findings: Findings) -> Timb
         stems=stems,
         piles=piles,
         species=species,
-        seasoning=_seasoning(document.one("seasoning", SeasoningTable) or SeasoningTable()),
+        seasoning=_seasoning(document),
         treatment=Treatment(**dict(treatment)) if treatment else None,
         **sizes,
     )
 
 
-def _seasoning(table: SeasoningTable) -> SeasoningInput:
+def _seasoning(document: Document) -> SeasoningInput:
+    """Give the stack, with the day on which it is to be laid."""
+    table = document.one("seasoning", SeasoningTable) or SeasoningTable()
+    site = document.one("site", SiteTable) or SiteTable()
     rows = {
         "marked_ends": tuple(MarkedEnd(**dict(end)) for end in table.marked_ends),
         "weighings": tuple(Weighing(**dict(row)) for row in table.weighings),
         "readings": tuple(Reading(**dict(row)) for row in table.readings),
     }
-    return SeasoningInput(**{**dict(table), **rows})
+    return SeasoningInput(**{**dict(table), **rows}, laying=site.laying_begins)
 
 
 def _pile(field: str, pile: PileTable, folder: Folder, findings: Findings) -> Pile:

@@ -27,8 +27,8 @@ WATER: Final = 1000.0
 LABEL_WORDS: Final = (
     ("registration", "the product's registration number (treatment.registration)"),
     ("active", "the active named on the label (treatment.active)"),
-    ("coverage", "the face one volume covers in one pass (treatment.coverage)"),
-    ("passes", "the passes the label asks for (treatment.passes)"),
+    ("coverage", "the face one volume covers in one application (treatment.coverage)"),
+    ("applications", "the applications the label asks for (treatment.applications)"),
 )
 
 
@@ -61,9 +61,9 @@ def dose_of(treatment: Treatment, face: float | None) -> Dose:
     if face is None:
         missing.append("the face of the log ends (timber.face_area)")
     area = None if face is None else face * (2 if treatment.faces == "both" else 1)
-    if missing or area is None or not treatment.coverage or not treatment.passes:
+    if missing or area is None or not treatment.coverage or not treatment.applications:
         return Dose(area=area, liquid=None, active=None, least=False, missing=tuple(missing))
-    liquid = area * treatment.passes / treatment.coverage
+    liquid = area * treatment.applications / treatment.coverage
     by_mass = treatment.strength_by_volume is None
     strength = treatment.strength_by_volume or (treatment.strength or 0.0) * (treatment.density or WATER)
     return Dose(
@@ -96,7 +96,7 @@ def treatment_figures(treatment: Treatment, face: float | None) -> Iterator[Figu
     )
     yield _figure(
         "timber.treatment_liquid",
-        f"liquid of {treatment.product} for all passes",
+        f"liquid of {treatment.product} for all applications",
         dose.liquid,
         "m3",
         dose.missing if dose.liquid is None else (),
@@ -161,17 +161,17 @@ def _dose_steps(treatment: Treatment, dose: Dose) -> tuple[Step, ...]:
     return (
         Step(symbol="face to treat", value=dose.area, unit="m2", formula=f"face of all log ends, {_faces(treatment)}"),
         Step(
-            symbol="passes",
-            value=None if treatment.passes is None else float(treatment.passes),
+            symbol="applications",
+            value=None if treatment.applications is None else float(treatment.applications),
             unit="",
             formula="label",
             source=LABEL,
         ),
         Step(
-            symbol="covers in one pass",
+            symbol="covers in one application",
             value=coverage,
             unit="m2/L",
-            formula="label; liquid = face x passes / it",
+            formula="label; liquid = face x applications / it",
             source=LABEL,
         ),
         Step(symbol="strength", value=strength, unit=unit, formula="label; active = liquid x strength", source=LABEL),

@@ -23,7 +23,7 @@ MONTHS: Final = Cite("owner", "site.months")
 TARGET: Final = Cite("owner", "stock.laying_moisture")
 WHEN: Final = Cite("owner", "stock.stems, seasoning")
 START: Final = Cite("fresh-start", "from cutting and stacking")
-LAYING_DAY: Final = "the day of laying (seasoning.laying)"
+LAYING_DAY: Final = "the day laying begins (site.laying_begins)"
 SIZES: Final = ("small", "mean", "largest")
 SIZE_WORDS: Final = {
     "small": "a small log end (one in ten is thinner)",
@@ -52,7 +52,7 @@ def seasoning_figures(
     if made.curves and timber.laying_moisture is not None:
         yield _dry_until(timber.laying_moisture, made)
     if made.curves:
-        yield from (_passes(made, mark) for mark in table("seasoning")["laid"]["marks"])
+        yield from (_falls_below(made, mark) for mark in table("seasoning")["laid"]["marks"])
     yield from (_at_laying(timber, made, size) for size in SIZES)
     if made.curves:
         yield _driest(made)
@@ -202,10 +202,10 @@ def _ready_steps(timber: TimberInput, made: Forecast, normals: MonthlyNormals | 
     )
 
 
-def _passes(made: Forecast, mark: float) -> Figure:
+def _falls_below(made: Forecast, mark: float) -> Figure:
     percent = f"{100 * mark:.0f}"
     return _dated(
-        f"timber.passes_{percent}",
+        f"timber.falls_below_{percent}",
         f"day on which the mean log end falls below {percent} % by the forecast",
         made.curve("mean"),
         mark,

@@ -46,7 +46,8 @@ def _day_faults(seasoning: SeasoningInput) -> Iterator[Problem]:
     for (before, first), (after, second) in pairwise(known):
         if second < first:
             message = f"{second.isoformat()} lies before {before} ({first.isoformat()})"
-            yield _problem(f"seasoning.{after}", message, "felled, peeled, stacked, laying follow each other")
+            field = "site.laying_begins" if after == "laying" else f"seasoning.{after}"
+            yield _problem(field, message, "felled, peeled, stacked, laying follow each other")
 
 
 def _stem_day_faults(timber: TimberInput) -> Iterator[Problem]:
@@ -62,7 +63,7 @@ def _laying_faults(timber: TimberInput) -> Iterator[Problem]:
     laying, stack = timber.seasoning.laying, stack_of(timber)
     if laying is not None and stack.start is not None and laying < stack.start:
         message = f"{laying.isoformat()} lies before the drying begins ({stack.start.isoformat()})"
-        yield _problem("seasoning.laying", message, "lay after the wood is stacked")
+        yield _problem("site.laying_begins", message, "lay after the wood is stacked")
 
 
 def _end_faults(seasoning: SeasoningInput) -> Iterator[Problem]:
