@@ -2,6 +2,7 @@
 
 import json
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
@@ -57,7 +58,8 @@ def test_plain_values_survive_json_whole(examples):
         assert [c["verdict"] for c in plain["checks"]] == [c.verdict for c in done.checks]
         for figure in done.figures:
             shown = plain["figures"][figure.key]
-            assert (shown["value"], shown["unit"], shown["bound"]) == (figure.value, figure.unit, figure.bound)
+            value = figure.value.isoformat() if isinstance(figure.value, date) else figure.value
+            assert (shown["value"], shown["unit"], shown["bound"]) == (value, figure.unit, figure.bound)
 
 
 def test_the_same_case_gives_the_same_reckoning(studio):

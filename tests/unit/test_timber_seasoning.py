@@ -224,7 +224,7 @@ def weighed(rate: float, noise: float = 0.0, *, dry: bool = True, count: int = 8
     end = MarkedEnd(name="E1", diameter=0.15, length=0.35, oven_dry_mass=2.4 if dry else None, cut=start)
     rows = tuple(Weighing(end="E1", date=d, mass=float(m)) for d, m in zip(days, masses, strict=True))
     read = () if dry else (Reading(date=days[-1], value=float(moisture[-1]), where="E1"),)
-    return replace(STACKED, marked_ends=(end,), weighings=rows, readings=read)
+    return replace(STACKED, samples=(end,), weighings=rows, readings=read)
 
 
 @pytest.mark.parametrize("rate", [0.5, 1.0, 2.0])
@@ -322,16 +322,16 @@ def test_the_curves_as_plain_values() -> None:
         (SeasoningInput(readings=(Reading(date=date(2027, 5, 1), value=2.5),)), "seasoning.readings[0].value"),
         (
             SeasoningInput(
-                marked_ends=(MarkedEnd(name="E", diameter=0.1, oven_dry_mass=3.0),),
+                samples=(MarkedEnd(name="E", diameter=0.1, oven_dry_mass=3.0),),
                 weighings=(Weighing(end="E", date=date(2027, 5, 1), mass=2.0),),
             ),
-            "seasoning.marked_ends[0].oven_dry_mass",
+            "seasoning.samples[0].oven_dry_mass",
         ),
         (
             SeasoningInput(
-                marked_ends=(MarkedEnd(name="E", diameter=0.1), MarkedEnd(name="E", diameter=0.1)),
+                samples=(MarkedEnd(name="E", diameter=0.1), MarkedEnd(name="E", diameter=0.1)),
             ),
-            "seasoning.marked_ends[0].name",
+            "seasoning.samples[0].name",
         ),
     ],
 )

@@ -292,7 +292,7 @@ class SpeciesTable(Table):
 
 
 class MarkedEndTable(Table):
-    """[[seasoning.marked_ends]]: a log end marked for weighing."""
+    """[[seasoning.samples]]: a log end marked for weighing."""
 
     name: Name
     diameter: Size
@@ -330,7 +330,7 @@ class SeasoningTable(Table):
     stickers: Annotated[bool, yes_no()] | None = None
     lay_anyway: Text = ""
     checked_share: Share | None = None
-    marked_ends: tuple[MarkedEndTable, ...] = ()
+    samples: tuple[MarkedEndTable, ...] = ()
     weighings: tuple[WeighingTable, ...] = ()
     readings: tuple[ReadingTable, ...] = ()
 

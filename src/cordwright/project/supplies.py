@@ -82,7 +82,7 @@ def _seasoning(document: Document) -> SeasoningInput:
     table = document.one("seasoning", SeasoningTable) or SeasoningTable()
     site = document.one("site", SiteTable) or SiteTable()
     rows = {
-        "marked_ends": tuple(MarkedEnd(**dict(end)) for end in table.marked_ends),
+        "samples": tuple(MarkedEnd(**dict(end)) for end in table.samples),
         "weighings": tuple(Weighing(**dict(row)) for row in table.weighings),
         "readings": tuple(Reading(**dict(row)) for row in table.readings),
     }

@@ -100,8 +100,8 @@ class SeasoningInput:
     """How the wood is stacked, when, and what was measured; a blank is unknown.
 
     `felled`, `peeled`, `stacked` hold for the whole stack where the list of stems names no day of its own. `bark` is
-    "off" or "on" while stacked. `laying` is the day laying begins, as the site states it. `lay_anyway` is the owner's reason to
-    lay wood that is not dry. `checked_share` is the share of log ends with a main check [1].
+    "off" or "on" while stacked. `laying` is the day laying begins, as the site states it. `lay_anyway` is the owner's
+    reason to lay wood that is not dry. `checked_share` is the share of log ends with a main check [1].
     """
 
     felled: date | None = None
@@ -115,7 +115,7 @@ class SeasoningInput:
     stickers: bool | None = None
     lay_anyway: str = ""
     checked_share: float | None = None
-    marked_ends: tuple[MarkedEnd, ...] = ()
+    samples: tuple[MarkedEnd, ...] = ()
     weighings: tuple[Weighing, ...] = ()
     readings: tuple[Reading, ...] = ()
 
@@ -130,8 +130,8 @@ class Treatment:
     """What the log ends are treated with, as the product's label says; None is unknown and gives no dose.
 
     `active` is the borate named on the label. Its strength is a share of the liquid's mass or a mass in its volume
-    [kg/m3], of the liquid as it is put on. `coverage`: face wetted by a volume in one application [m2/m3]. `density` of the
-    liquid [kg/m3]. `temperature` of the liquid [degC]. `uptake_depth`: how deep it went, seen on a split end [m].
+    [kg/m3], of the liquid as it is put on. `coverage`: face wetted by a volume in one application [m2/m3]. `density`
+    [kg/m3] and `temperature` [degC] of the liquid. `uptake_depth`: how deep it went, seen on a split end [m].
     """
 
     product: str

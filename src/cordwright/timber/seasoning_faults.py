@@ -68,9 +68,9 @@ def _laying_faults(timber: TimberInput) -> Iterator[Problem]:
 
 def _end_faults(seasoning: SeasoningInput) -> Iterator[Problem]:
     most = float(table("stock")["limits"]["diameter"])
-    names = Counter(end.name for end in seasoning.marked_ends)
-    for i, end in enumerate(seasoning.marked_ends):
-        field = f"seasoning.marked_ends[{i}]"
+    names = Counter(end.name for end in seasoning.samples)
+    for i, end in enumerate(seasoning.samples):
+        field = f"seasoning.samples[{i}]"
         if names[end.name] > 1:
             yield _problem(f"{field}.name", f"{end.name!r} names {names[end.name]} ends", "a name for each")
         if end.diameter > most:
@@ -92,13 +92,11 @@ def _mass_faults(field: str, end: MarkedEnd, seasoning: SeasoningInput) -> Itera
 
 
 def _weighing_faults(seasoning: SeasoningInput) -> Iterator[Problem]:
-    ends = {end.name: end for end in seasoning.marked_ends}
+    ends = {end.name: end for end in seasoning.samples}
     for i, row in enumerate(seasoning.weighings):
         field = f"seasoning.weighings[{i}]"
         if row.end not in ends:
-            yield _problem(
-                f"{field}.end", f"no marked end is called {row.end!r}", "add it to [[seasoning.marked_ends]]"
-            )
+            yield _problem(f"{field}.end", f"no marked end is called {row.end!r}", "add it to [[seasoning.samples]]")
         elif (cut := ends[row.end].cut) is not None and row.date < cut:
             yield _problem(f"{field}.date", f"{row.date.isoformat()} lies before it was cut", "look at both days")
 

@@ -115,7 +115,7 @@ def points_of(timber: TimberInput, stack: Stack) -> tuple[Point, ...]:
         timber: the stock as stated.
         stack: since when it dries.
     """
-    named = {end.name: end for end in timber.seasoning.marked_ends}
+    named = {end.name: end for end in timber.seasoning.samples}
     weighed: list[Point] = []
     for end in named.values():
         weighed += _weighed(end, timber, stack)
