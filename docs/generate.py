@@ -30,6 +30,7 @@ STAGES = {
     "timber": "Wood",
     "mortar": "Mortar",
     "wall": "Wall",
+    "season": "Season",
     "cost": "Cost",
 }
 READ = {"yes": "read", "secondary": "known through a work that quotes it", "no": "not read"}

@@ -203,7 +203,17 @@ def sample_mix(parts):
         batch_volume=0.149,
         binder_to_sand=0.5,
         proportion_class="near N, untested",
-        figures=(),
+        figures=(
+            Figure(
+                key="mortar.water_per_batch",
+                label="water to add to one batch",
+                value=23.0,
+                low=20.0,
+                high=26.0,
+                unit="kg",
+                sources=(Cite("owner", "mix.bucket"),),
+            ),
+        ),
         checks=(),
         cautions=(),
     )

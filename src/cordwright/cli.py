@@ -126,7 +126,7 @@ def set_value(
 def reckon(
     file: File,
     as_json: AsJson = False,
-    only: Annotated[str, typer.Option(help="one stage: site, plan, roof, timber, mortar, wall, cost")] = "",
+    only: Annotated[str, typer.Option(help="one stage: site, plan, roof, timber, mortar, wall, season, cost")] = "",
     no_studies: Annotated[
         bool, typer.Option("--no-studies", help="run no slow study and read none (none is built yet)")
     ] = False,
@@ -137,8 +137,8 @@ def reckon(
     from cordwright.reckon import STAGES
     from cordwright.reckon import reckon as reckon_all
 
-    if only and only not in (*STAGES, "roof"):
-        _say(f"there is no stage {only!r}; the stages are {', '.join((*STAGES, 'roof'))}")
+    if only and only not in (*STAGES, "roof", "season"):
+        _say(f"there is no stage {only!r}; the stages are {', '.join((*STAGES, 'roof', 'season'))}")
         _stop(MISUSED)
     reckoning = reckon_all(project)
     if as_json:
@@ -315,6 +315,64 @@ def lay(
     from cordwright.book.laid_page import laid_lines
 
     for line in laid_lines(project, study):
+        _print(line)
+
+
+@app.command()
+def batch(file: File, as_json: AsJson = False) -> None:
+    """What goes into the tub, in which order and for how long: one batch of mortar in your own buckets."""
+    _, project = _read(file, as_json=as_json)
+    from cordwright.book.batch_words import batch_json, batch_lines
+    from cordwright.book.lettering import plain_lettering
+    from cordwright.mortar import batch_card, reckon_mix
+
+    if not project.mortar.parts:
+        _say("the file states no mix; write its parts under [[mix.parts]]")
+        _stop(FAULTY)
+    card = batch_card(project.mortar, reckon_mix(project.mortar))
+    if as_json:
+        _dump(batch_json(project.mortar, card))
+        return
+    for line in batch_lines(project.mortar, card, plain_lettering(project)):
+        _print(line)
+
+
+@app.command()
+def cure(  # noqa: PLR0917 (one option a reading of the weather)
+    file: File,
+    day: Annotated[str, typer.Option("--date", help="the day of laying, 2028-05-11; left out: today")] = "",
+    low: Annotated[str, typer.Option(help='lowest air temperature of that night: "6 degC", "43 degF"')] = "",
+    high: Annotated[str, typer.Option(help='highest of the day: "17 degC"')] = "",
+    humidity: Annotated[str, typer.Option(help='the day\'s mean relative humidity: "68 %"')] = "",
+    wind: Annotated[str, typer.Option(help='at the wall: "3.4 m/s", "8 mph"')] = "",
+    rain: Annotated[str, typer.Option(help='rain of the day: "4 mm"')] = "",
+    as_json: AsJson = False,
+) -> None:
+    """Lay today or not; damp cover until when, out of the frost until when."""
+    from datetime import date
+
+    from cordwright.project.weather import read_weather
+
+    try:
+        when = date.fromisoformat(day) if day else date.today()  # noqa: DTZ011 the owner's own day
+    except ValueError:
+        _say(f"{day!r} is no date; write 2028-05-11")
+        _stop(MISUSED)
+    typed = read_weather(when, {"low": low, "high": high, "humidity": humidity, "wind": wind, "rain": rain})
+    if isinstance(typed, tuple):
+        for problem in typed:
+            _say(f"{problem.field}: {problem.message}; {problem.hint}")
+        _stop(MISUSED)
+    _, project = _read(file, as_json=as_json)
+    from cordwright.book.curing_words import curing_json, curing_lines
+    from cordwright.book.lettering import plain_lettering
+    from cordwright.mortar import reckon_curing
+
+    curing, lettering = reckon_curing(project.site, project.mortar, when, typed), plain_lettering(project)
+    if as_json:
+        _dump(curing_json(curing, lettering))
+        return
+    for line in curing_lines(curing, lettering):
         _print(line)
 
 

@@ -372,9 +372,12 @@ def test_sources_are_exactly_those_the_numbers_stand_on():
     sheet = next(s for s in book.sheets if s.slug == "sources")
     (table,) = sheet.blocks
     said = [row.cells[1] for row in table.rows]
-    assert [s.split(" (")[0] for s in said] == [source(k).title for k in ("owner", "local-rule", "mixing-order")]
-    assert [row.cells[0] for row in table.rows] == ["[1]", "[2]", "[3]"]
+    titles = [source(k).title for k in ("owner", "local-rule", "paddle-practice")]
+    assert [s.split(" (")[0] for s in said[:3]] == titles
+    assert [row.cells[0] for row in table.rows] == [f"[{n}]" for n in range(1, len(said) + 1)]
+    assert len(set(said)) == len(said)
     assert table.rows[2].cells[3] == "common practice"
+    assert any("Uno" in s for s in said)
 
 
 def test_a_stack_without_stems_and_a_file_without_mix_still_make_a_book(tmp_path):

@@ -12,7 +12,8 @@ from cordwright.book.sheets.back import cautions_sheet, open_sheet, sources_shee
 from cordwright.book.sheets.building import panel_sheets, panels_sheet, plan_sheet, section_sheet, setting_out_sheet
 from cordwright.book.sheets.drying import drying_sheet
 from cordwright.book.sheets.front import cover, rules_and_questions
-from cordwright.book.sheets.work import MIXING_ORDER, cutting_sheet, mix_sheet, order_sheet
+from cordwright.book.sheets.mortar import curing_sheet, mix_sheet, sheet_cites
+from cordwright.book.sheets.work import cutting_sheet, order_sheet
 from cordwright.case import Project
 from cordwright.reckon import Reckoning
 
@@ -21,7 +22,7 @@ LONGEST_SLUG = 40
 
 def assemble(project: Project, reckoning: Reckoning, today: date, file_mark: str = "") -> Book:
     """The content of the whole book; `file_mark` names the state of the owner's file that it stands on."""
-    lettering = lettering_of(project, reckoning, (MIXING_ORDER,))
+    lettering = lettering_of(project, reckoning, sheet_cites(project, reckoning))
     inner = (
         rules_and_questions(project, lettering),
         plan_sheet(project, reckoning, lettering),
@@ -33,6 +34,7 @@ def assemble(project: Project, reckoning: Reckoning, today: date, file_mark: str
         drying_sheet(project, reckoning, lettering),
         order_sheet(project, reckoning, lettering),
         mix_sheet(project, reckoning, lettering),
+        curing_sheet(project, reckoning, lettering, today),
         cautions_sheet(reckoning),
         open_sheet(project, reckoning, lettering),
         workings_sheet(reckoning, lettering),

@@ -11,7 +11,7 @@ from math import floor, log10
 from typing import Final, Literal
 
 from babel import Locale, UnknownLocaleError
-from babel.dates import format_date
+from babel.dates import format_date, format_skeleton
 from babel.numbers import format_decimal, format_percent, get_currency_precision
 
 from cordwright.base import Check, Figure, InputError, Value
@@ -151,6 +151,16 @@ def show_temperature(value: float, units: Units, locale: str) -> str:
     if units == "imperial":
         return f"{show_number(value * 1.8 + 32, 0, locale)}{NB}°F"
     return f"{show_number(value, 0 if value == round(value) else 1, locale)}{NB}°C"
+
+
+def show_day(value: date, locale: str) -> str:
+    """A day and its month, short, where the year is plain."""
+    return format_skeleton("MMMd", value, locale=the_locale(locale))
+
+
+def show_month(value: date, locale: str) -> str:
+    """The name of a day's month."""
+    return format_date(value, format="LLLL", locale=the_locale(locale))
 
 
 def show_date(value: date, locale: str) -> str:

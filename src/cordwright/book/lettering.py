@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from datetime import date
 from itertools import groupby
 
 from cordwright.base import Check, Cite, Figure, Step, Value
@@ -24,6 +25,14 @@ class Lettering:
     def value(self, value: Value | None, unit: str) -> str:
         """A value with its unit."""
         return formats.show_value(value, unit, self.units, self.locale)
+
+    def day(self, value: date | None) -> str:
+        """A day and its month without the year; a dash where there is none."""
+        return "–" if value is None else formats.show_day(value, self.locale)
+
+    def month(self, value: date) -> str:
+        """The name of a day's month."""
+        return formats.show_month(value, self.locale)
 
     def advice(self, advice: Advice) -> str:
         """A sentence of advice with its amounts in the owner's units."""
@@ -81,6 +90,11 @@ class Lettering:
             return self.value(step.value, step.unit)
         number = formats.show_figures(step.value, self.locale)
         return f"{number}{formats.NB}{step.unit}" if step.unit else number
+
+
+def plain_lettering(project: Project) -> Lettering:
+    """Lettering without sources' numbers, for what stands on a screen or a terminal."""
+    return Lettering(units=project.units, locale=project.locale, tags={})
 
 
 def capped(words: str) -> str:

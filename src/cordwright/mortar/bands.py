@@ -1,9 +1,9 @@
 """What does masonry practice ask of today's air, cold or hot?"""
 
-from typing import Any
+from typing import Any, Literal
 
 from cordwright.base import table
-from cordwright.mortar.advice import MILE_H, Advice, fahrenheit, printed
+from cordwright.mortar.advice import MILE_H, Advice, celsius, fahrenheit, printed
 
 
 def construction_band(air: float) -> Advice:
@@ -52,3 +52,17 @@ def hot_band(air: float, wind: float | None) -> Advice | None:
         if degrees > band["over_F"] + 1e-9 or (windy and degrees > band["windy_over_F"] + 1e-9):
             return printed(band["words"])
     return None
+
+
+def all_bands(name: Literal["construction", "protection"]) -> tuple[tuple[float | None, Advice], ...]:
+    """A whole table of cold-weather bands, warmest first: least temperature [degC], None for the coldest, and the rule.
+
+    Args:
+        name: construction goes by the air while laying, protection by the mean of the day.
+
+    Sources: cold-weather masonry (`cold-masonry-2004`).
+    """
+    bands = table("curing")[name]["bands"]
+    return tuple(
+        (celsius(b["from_F"]) if n < len(bands) - 1 else None, printed(b["words"])) for n, b in enumerate(bands)
+    )

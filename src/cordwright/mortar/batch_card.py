@@ -18,14 +18,15 @@ BALL: Final = Cite("ball-test", "common practice, no source")
 BINDERS: Final[tuple[Kind, ...]] = ("cement", "lime", "pre-blended")
 
 BALL_TEST: Final = (
-    "Press a ball the size of your fist and open the hand. It holds its shape: go. It slumps: too wet, add binder and "
-    "sand by their parts. It cracks or falls apart: too dry, water by the cup."
+    "Go or no go: press a ball the size of your fist, open the hand. It holds its shape: go. It slumps: too wet, add "
+    "binder and sand by their parts. It cracks: too dry, water by the cup."
 )
 GEAR: Final = (
-    "Two layers of gloves, thin ones under waterproof ones; goggles; a mask while you tip bags; five litres of clean "
-    "water for eyes beside the tub."
+    "Two layers of gloves, thin under waterproof; goggles; long sleeves. Tip bags low and slowly behind a mask that "
+    "fits (P100, FFP3). Clean water for eyes beside the tub."
 )
-NO_DRUM: Final = "A drum mixer is not advised for this mix: it rolls it into balls."
+FIRST_AID: Final = "On the skin: clean water for 20 minutes. In the eye: rinse, go on rinsing, and go to hospital."
+NO_DRUM: Final = "a drum would roll this mix into balls"
 NO_WATER_LATER: Final = "Once it stiffens add no water: what has begun to set is thrown out."
 
 

@@ -8,7 +8,7 @@ from typing import Final, Literal
 from cordwright.base import Caution, Cite, Figure, caution, table
 from cordwright.mortar.advice import Advice
 from cordwright.mortar.bands import construction_band, hot_band, protection_band
-from cordwright.mortar.evaporation import evaporation_figure, evaporation_limit
+from cordwright.mortar.evaporation import evaporation_figure, evaporation_limit, unknown_evaporation
 from cordwright.mortar.frost import FrostClock, frost_clock, last_laying_figure
 from cordwright.mortar.inputs import MortarInput
 from cordwright.mortar.maturity import days_at_reference, ripe_on
@@ -37,8 +37,8 @@ class Curing:
     """What a day of laying asks for. `origin` tells where its weather comes from.
 
     `reasons` stand behind `lay`. `damp_from`, `damp_until`: last day under damp cover by the shorter and the longer
-    habit; `frost_until`: the day until which it is kept from hard frost; `frost_night`: the first night after laying, before
-    that day, that may bring one, None where no record of nightly lows tells or none is likely.
+    habit; `frost_until`: the day until which it is kept from hard frost; `frost_night`: the first night after laying,
+    before that day, that may bring one, None where no record of nightly lows tells or none is likely.
     """
 
     day: date
@@ -74,7 +74,7 @@ def reckon_curing(site: SiteInput, mortar: MortarInput, day: date, typed: DayWea
     until = None if clock is None or (clock.by_warmth and site.months is None) else clock.until(day, warmth)
     evaporation = _evaporation(weather)
     lay, reasons = _lay(site, mortar, weather, day, origin)
-    damp = (None, None) if weather is None else _damp(day, warmth)
+    damp = (None, None) if weather is None and site.months is None else _damp(day, warmth)
     return Curing(
         day=day,
         weather=weather,
@@ -153,7 +153,7 @@ def _damp(day: date, warmth: Callable[[date], float]) -> tuple[date | None, date
 
 def _evaporation(weather: DayWeather | None) -> Figure:
     if weather is None:
-        return evaporation_figure(20.0, None, None)
+        return unknown_evaporation(("the day's weather",))
     return evaporation_figure(weather.high, warm_hour_humidity(weather), weather.wind)
 
 
@@ -188,7 +188,7 @@ def _lay(
         return ("do not lay" if against else "not judged"), (*against, Advice(words=why))
     if weather.high < least:
         against = (*against, Advice(words="the air stays under {}: the set nearly stops", amounts=((least, "degC"),)))
-    elif weather.low < 0:
+    if weather.low < 0:
         against = (*against, Advice(words="frost tonight, {}", amounts=((weather.low, "degC"),)))
     if against:
         return "do not lay", against
@@ -222,9 +222,8 @@ def _season_reasons(site: SiteInput, mortar: MortarInput, day: date) -> tuple[Ad
         return ()
     if not 0 < (day - last).days < 240:
         return ()
-    return (
-        Advice(words="the last laying day was {}: this would not be frost-hard in time", amounts=((last, "date"),)),
-    )
+    words = "the last laying day was {}: this would not be frost-hard in time"
+    return (Advice(words=words, amounts=((last, "date"),)),)
 
 
 def _frost_night(site: SiteInput, day: date, until: date | None) -> date | None:

@@ -81,11 +81,11 @@ def evaporation_figure(air: float, humidity: float | None, wind: float | None) -
     """
     missing = [w for w, v in (("the humidity", humidity), ("the wind", wind)) if v is None]
     if humidity is None or wind is None:
-        return _unknown(tuple(missing))
+        return unknown_evaporation(tuple(missing))
     try:
         rate, other = uno(air, air, humidity, wind), menzel(air, air, humidity, wind)
     except OutOfRangeError as beyond:
-        return _unknown((f"weather within the formula's range ({beyond})",))
+        return unknown_evaporation((f"weather within the formula's range ({beyond})",))
     share = float(table("curing")["evaporation"]["uncertainty"])
     return Figure(
         key="mortar.evaporation",
@@ -122,7 +122,8 @@ def _steps(air: float, humidity: float, wind: float, rate: float, other: float) 
     )
 
 
-def _unknown(missing: tuple[str, ...]) -> Figure:
+def unknown_evaporation(missing: tuple[str, ...]) -> Figure:
+    """The drying of a fresh face when it is not known, with what is missing."""
     return Figure(
         key="mortar.evaporation",
         label="water that leaves a fresh face in an hour",

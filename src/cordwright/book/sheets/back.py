@@ -10,7 +10,7 @@ from cordwright.book.lettering import Lettering, capped, cites_in
 from cordwright.book.section_drawing import not_stated
 from cordwright.book.sheets.building import caution_box
 from cordwright.book.sheets.front import LEFT_OUT
-from cordwright.book.sheets.work import MIXING_ORDER
+from cordwright.book.sheets.mortar import sheet_cites
 from cordwright.case import Project
 from cordwright.reckon import Reckoning
 
@@ -88,7 +88,7 @@ def _steps(label: str, steps: tuple[Step, ...], lettering: Lettering) -> Table:
 def sources_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> Sheet:
     """Exactly the sources that this book's numbers stand on, with whether we read them."""
     places: dict[str, list[str]] = {}
-    for each in (*cites_in(project, reckoning), MIXING_ORDER):
+    for each in (*cites_in(project, reckoning), *sheet_cites(project, reckoning)):
         found = places.setdefault(each.key, [])
         if each.where and each.where not in found:
             found.append(each.where)

@@ -1,58 +1,30 @@
-"""What is cut, ordered and mixed? Cutting sheets, the order list and the mix card."""
+"""What is cut and ordered? Cutting sheets and the order list."""
 
 from collections.abc import Iterable, Sequence
-from typing import Final
 
-from cordwright.base import Caution, Cite
-from cordwright.base.units import LITRE, US_GALLON
+from cordwright.base import Caution
 from cordwright.book.content import (
     Block,
     Column,
-    Fact,
     Heading,
-    MixCard,
-    MixRow,
     Paragraph,
     Picture,
     Row,
     Sheet,
     StemRow,
     Stems,
-    Strokes,
     table,
 )
-from cordwright.book.drawing import Material
-from cordwright.book.formats import show_number, show_share
+from cordwright.book.formats import show_number
 from cordwright.book.lettering import Lettering, capped
 from cordwright.book.scale import scale_bar, show_scale
 from cordwright.book.sheets.building import caution_box
 from cordwright.book.sheets.front import figure_table
-from cordwright.book.small_drawings import draw_buckets
 from cordwright.book.stem_drawing import draw_stem, stem_key, stem_scale
 from cordwright.case import Project
 from cordwright.cost.results import OrderLine
-from cordwright.mortar.inputs import MixPart
-from cordwright.mortar.results import Mix
 from cordwright.reckon import Reckoning
 from cordwright.timber.results import StemCut
-
-MATERIALS: Final[dict[str, Material]] = {
-    "cement": "cement",
-    "lime": "lime",
-    "sand": "sand",
-    "fibre": "fibre",
-    "pre-blended": "cement",
-}
-FORMS: Final = {
-    "powder": "dry powder",
-    "putty": "putty",
-    "bag": "from the bag",
-    "damp sand": "damp, as it lies",
-    "dry sand": "dry",
-    "soaked fibre": "soaked, squeezed by hand",
-}
-MIXING_ORDER: Final = Cite("mixing-order", "sand first, water last")
-STROKE_BOXES: Final = 8
 
 
 def cutting_sheet(reckoning: Reckoning, lettering: Lettering) -> Sheet:
@@ -150,68 +122,3 @@ def _order_row(line: OrderLine, project: Project, lettering: Lettering) -> Row:
 
 def _blank(text: str | None, instead: str = "–") -> str:
     return instead if text is None else text
-
-
-def mix_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> Sheet:
-    """One batch of mortar in buckets, for the wall beside the mixer."""
-    parts, mix = project.mortar.parts, reckoning.mix
-    if not parts or mix is None:
-        return Sheet(mark="MIX", title="Mortar", slug="mix", blocks=(Paragraph(text="The file states no mix yet."),))
-    card = MixCard(
-        rows=tuple(_mix_row(p, n, lettering) for n, p in enumerate(parts, start=1)),
-        loading=_loading(parts, lettering),
-        facts=_facts(mix, lettering),
-    )
-    hazards = [caution_box(c) for c in _picked(reckoning.cautions, ("alkali-burns", "silica-dust"))]
-    batches = next((f for f in reckoning.figures if f.key == "mortar.batches"), None)
-    told = f" (about {lettering.figure(batches)} in all)" if batches is not None and batches.value is not None else ""
-    blocks: tuple[Block, ...] = (
-        card,
-        *hazards,
-        Strokes(label=f"Batches, one stroke each{told}", count=STROKE_BOXES),
-    )
-    return Sheet(
-        mark="MIX",
-        title="Mortar, one batch",
-        slug="mix",
-        blocks=blocks,
-        aside=_bucket_words(project, lettering),
-        large=True,
-    )
-
-
-def _bucket_words(project: Project, lettering: Lettering) -> str:
-    bucket = project.mortar.bucket
-    if bucket is None:
-        return "one measure for all, level full"
-    return f"bucket of {_litres(bucket, lettering)}, level full"
-
-
-def _litres(volume: float, lettering: Lettering) -> str:
-    size, word = (US_GALLON, "gallons") if lettering.units == "imperial" else (LITRE, "litres")
-    amount = volume / size
-    return f"{show_number(amount, 0 if amount >= 20 or amount == round(amount) else 1, lettering.locale)} {word}"
-
-
-def _mix_row(part: MixPart, n: int, lettering: Lettering) -> MixRow:
-    bag = f", bag of {lettering.value(part.bag, 'kg')}" if part.bag is not None else ""
-    buckets = draw_buckets(part.parts, MATERIALS[part.kind], f"bucket-{n}")
-    return MixRow(count=lettering.count(part.parts), name=part.name, note=FORMS[part.form] + bag, buckets=buckets)
-
-
-def _loading(parts: Sequence[MixPart], lettering: Lettering) -> tuple[str, ...]:
-    first = [p.name for p in parts if p.kind in ("sand", "fibre")]
-    then = [p.name for p in parts if p.kind not in ("sand", "fibre")]
-    tag = lettering.tag((MIXING_ORDER,))
-    lines = [f"All the {', all the '.join(names)}" for names in (first, then) if names]
-    return (*lines, "Turn dry until one colour", "Water last, by the cup", f"Stop when it stands on the trowel {tag}")
-
-
-def _facts(mix: Mix, lettering: Lettering) -> tuple[Fact, ...]:
-    share = " to ".join(show_share(v, lettering.locale) for v in (mix.yield_low, mix.yield_high))
-    gives = "not known" if mix.batch_volume is None else _litres(mix.batch_volume, lettering)
-    spread = f"{show_share(mix.yield_ratio, lettering.locale)} of the loose parts ({share})"
-    within = Fact(
-        before="Use within", value="the bag's time", after="no pot life is stated here; add no water once it stiffens"
-    )
-    return (Fact(before="Gives about", value=gives, after=spread), within)
