@@ -238,13 +238,15 @@ def _laying(chart: _Chart, marks: Marks) -> Iterator[Shape]:
     if marks.laying is None or not chart.firsts[0].toordinal() <= marks.laying.toordinal() <= chart.last:
         return
     y = chart.y(marks.laying.toordinal())
-    above = y < chart.height - TOP - 8
+    crowded = any(0 <= (marks.laying - day).days < 30 for day in marks.wet)  # a meter's word stands above
+    above = y < chart.height - TOP - 8 and not crowded
+    right = marks.target is None or marks.target < 0.18  # clear of the plumb line
     yield line((LEFT, y), (WIDTH - 2, y), OUTLINE_PEN, "reference", (3.0, 1.2))
     yield Text(
         text=marks.laying_words,
-        at=(RIGHT - 10, y + (1.3 if above else -3.9)),
+        at=(RIGHT - 10 if right else LEFT + 1.5, y + (1.3 if above else -3.9)),
         size=3.5,
-        anchor="end",
+        anchor="end" if right else "start",
         halo=True,
         bold=True,
     )
