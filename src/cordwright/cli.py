@@ -268,6 +268,31 @@ def book(
 
 
 @app.command()
+def dry(file: File, as_json: AsJson = False) -> None:
+    """When are the logs ready? How the stack dries, what gap it leaves, how it is stacked and treated."""
+    reading, project = _read(file, as_json=as_json)
+    from cordwright.reckon import as_json as reckoning_json
+    from cordwright.reckon import reckon as reckon_all
+
+    reckoning = reckon_all(project)
+    if as_json:
+        from cordwright.timber.drying_json import drying_json
+
+        content = dict(reckoning_json(reckoning))
+        keys = {f.key for f in reckoning.timber.figures}
+        figures, checks = content["figures"], [c.key for c in reckoning.timber.checks]
+        assert isinstance(figures, dict)
+        content["figures"] = {key: figure for key, figure in figures.items() if key in keys}
+        content["checks"] = [c for c in content["checks"] if c["key"] in checks]  # type: ignore[attr-defined]
+        _dump({**content, "drying": drying_json(reckoning.timber.drying), "problems": _problems_json(reading.problems)})
+        return
+    from cordwright.book.drying_page import drying_lines
+
+    for line in drying_lines(project, reckoning):
+        _print(line)
+
+
+@app.command()
 def lay(  # noqa: PLR0917 - an option each, named by the owner
     file: File,
     panel: Annotated[str, typer.Option(help="lay this panel only, from its share of the stock")] = "",

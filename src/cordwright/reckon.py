@@ -9,7 +9,7 @@ from cordwright.cost import OrderList, reckon_cost
 from cordwright.mortar import Mix, last_laying_figure, reckon_mix
 from cordwright.plan import Plan, reckon_plan
 from cordwright.site import check_rules, normal_figures, rule_figures
-from cordwright.timber import Timber, reckon_timber
+from cordwright.timber import Building, Timber, reckon_timber, season_timber
 from cordwright.wall import PlacedWall, Wall, place_wall, reckon_wall
 from cordwright.wall.laid_study import LayoutStudy
 
@@ -114,13 +114,30 @@ def _placed(
 def _timber(project: Project, plan: Plan) -> Timber:
     net_area = plan.figure("plan.net_wall_area").value
     assert isinstance(net_area, float)
-    return reckon_timber(
+    length = project.plan.section.log_end_length
+    wood = reckon_timber(
         project.timber,
-        log_end_length=project.plan.section.log_end_length,
+        log_end_length=length,
         net_area=net_area,
         wood_fraction=project.wall.wood_fraction,
         wood_fraction_low=project.wall.wood_fraction_low,
         wood_fraction_high=project.wall.wood_fraction_high,
+    )
+    return season_timber(project.timber, wood, project.site.months, _building(project, plan, net_area), length)
+
+
+def _building(project: Project, plan: Plan, net_area: float) -> Building:
+    """What the gaps round the log ends open into."""
+    floor, stated = plan.figure("plan.inner_area").value, project.plan
+    assert isinstance(floor, float)
+    ceiling = stated.ceiling_height
+    return Building(
+        volume=floor * (stated.height if ceiling is None else ceiling),
+        room="inner area x wall height (no ceiling height is stated)" if ceiling is None else "inner area x ceiling",
+        path=stated.section.mortar_depth,
+        wood_face=net_area * project.wall.wood_fraction,
+        panel_width=max(panel.centre_length for panel in plan.panels),
+        wood_fraction=project.wall.wood_fraction,
     )
 
 

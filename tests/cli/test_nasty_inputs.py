@@ -1,7 +1,7 @@
 """What real users type, through the command line: the answer names the place, the number, what is allowed, what to do.
 
-Row numbers are those of the project's list of nasty inputs; rows 3, 5 and 6 belong to seasoning and sand, which come
-later.
+Row numbers are those of the project's list of nasty inputs; row 3 stands with the seasoning (`test_dry.py`), rows 5 and
+6 belong to sand.
 """
 
 import json

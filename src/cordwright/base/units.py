@@ -35,6 +35,7 @@ FIGURE_UNITS: Final = frozenset(
         "Wh/day",
         "K.d",
         "seasons",
+        "1/h",
         "degC",
         "d",
         "kg/m2h",

@@ -10,6 +10,7 @@ from cordwright.book.formats import show_date
 from cordwright.book.lettering import lettering_of
 from cordwright.book.sheets.back import cautions_sheet, open_sheet, sources_sheet, workings_sheet
 from cordwright.book.sheets.building import panel_sheets, panels_sheet, plan_sheet, section_sheet, setting_out_sheet
+from cordwright.book.sheets.drying import drying_sheet
 from cordwright.book.sheets.front import cover, rules_and_questions
 from cordwright.book.sheets.laid import stems_sheet
 from cordwright.book.sheets.mortar import curing_sheet, mix_sheet, sheet_cites
@@ -32,6 +33,7 @@ def assemble(project: Project, reckoning: Reckoning, today: date, file_mark: str
         *panel_sheets(project, reckoning, lettering, slugs(p.name for p in reckoning.plan.panels)),
         cutting_sheet(reckoning, lettering),
         *stems_sheet(reckoning, lettering),
+        drying_sheet(project, reckoning, lettering),
         order_sheet(project, reckoning, lettering),
         mix_sheet(project, reckoning, lettering),
         curing_sheet(project, reckoning, lettering, today),

@@ -32,6 +32,7 @@ PLAIN_UNITS: Final = {
     "K.d": "K·d",
     "d": "days",
     "seasons": "seasons",
+    "1/h": "air changes an hour",
 }
 METRIC_UNITS: Final = {
     "m2": ("m²", 1.0),
@@ -79,7 +80,9 @@ def show_count(value: float, locale: str) -> str:
 def decimals_for(value: float, unit: str) -> int:
     """How many decimals mean anything to a builder: three or four digits that stand, counts whole."""
     size = abs(value)
-    if unit == "kg/m3" or (unit in ("", "kg", "h") and value == round(value)):
+    if unit == "kg/m3":
+        return 0 if size >= 10 else 2
+    if unit in ("", "kg", "h") and value == round(value):
         return 0
     if unit == "kg/m2h":
         return 2

@@ -195,7 +195,7 @@ class PlanInput:
     `north` is the bearing of plan up, clockwise from true north [rad]. `side_names` names the sides in the order of
     the outline's corners (side i runs from corner i to i + 1); empty: named by the compass. `height` is bed to wall
     head. `post_allowance` is taken off each panel's centre line, half at each end; at a built-up corner a panel
-    begins at the inside corner instead.
+    begins at the inside corner instead. `ceiling_height` is floor to ceiling.
     """
 
     outline: Outline
@@ -215,4 +215,5 @@ class PlanInput:
     plinth_height: float | None = None
     plinth_width: float | None = None
     floor_above_ground: float | None = None
+    ceiling_height: float | None = None
     roof: Roof | None = None

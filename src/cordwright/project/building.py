@@ -124,6 +124,7 @@ def plan_input(document: Document, findings: Findings) -> PlanInput | None:
         plinth_height=plinth.height,
         plinth_width=plinth.width,
         floor_above_ground=plan.floor_above_ground,
+        ceiling_height=plan.ceiling_height,
         roof=_roof(document.one("roof", RoofTable), plan.north),
     )
 

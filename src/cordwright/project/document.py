@@ -32,10 +32,12 @@ from cordwright.project.schema import (
     ProjectTable,
     RoofTable,
     RuleTable,
+    SeasoningTable,
     SiteTable,
     SleeveTable,
     SpeciesTable,
     StockTable,
+    TreatmentTable,
     WallTable,
 )
 from cordwright.project.texts import inner_path_fault
@@ -53,6 +55,8 @@ SINGLE: Final[Mapping[str, type[BaseModel]]] = {
     "wall": WallTable,
     "stock": StockTable,
     "layout": LayoutTable,
+    "seasoning": SeasoningTable,
+    "treatment": TreatmentTable,
     "mix": MixTable,
     "cost": CostTable,
 }

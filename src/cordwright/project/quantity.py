@@ -104,6 +104,13 @@ DIMENSIONS: Final[Mapping[str, Dimension]] = MappingProxyType(
             most=1e6,
             figure_unit="h",
         ),
+        "coverage": Dimension(
+            words="a coverage",
+            unit="m2/m3",
+            guesses=("m2/L", "ft2/gal"),
+            forms='write the face that one volume covers: "8 m2/L" or "300 ft2/gal"',
+            most=1e6,
+        ),
         "force": Dimension(words="a force", unit="N", guesses=("N", "kN"), forms='write the unit: "18 kN"', most=1e9),
         "pressure": Dimension(
             words="a load on an area",

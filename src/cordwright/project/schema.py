@@ -9,6 +9,7 @@ from cordwright.project.fields import (
     Bearing,
     Bulking,
     Clock,
+    Coverage,
     Currency,
     Date,
     Density,
@@ -134,6 +135,7 @@ class PlanTable(Table):
     wall_head_gap: Length | None = None
     opening_slack: Length | None = None
     floor_above_ground: Level | None = None
+    ceiling_height: Size | None = None
 
 
 class PlinthTable(Table):
@@ -297,6 +299,68 @@ class SpeciesTable(Table):
     tangential: Share | None = None
     basic_density: Density | None = None
     density: Density | None = None
+
+
+class MarkedEndTable(Table):
+    """[[seasoning.samples]]: a log end marked for weighing."""
+
+    name: Name
+    diameter: Size
+    length: Size | None = None
+    oven_dry_mass: Mass | None = None
+    cut: Date | None = None
+
+
+class WeighingTable(Table):
+    """[[seasoning.weighings]]: a marked end on the scale."""
+
+    end: Name
+    date: Date
+    mass: Mass
+
+
+class ReadingTable(Table):
+    """[[seasoning.readings]]: a meter reading, of a marked end or somewhere in the stack."""
+
+    date: Date
+    value: Moisture
+    where: Text = ""
+
+
+class SeasoningTable(Table):
+    """[seasoning]: the stack, its days, and what was measured on it."""
+
+    felled: Date | None = None
+    peeled: Date | None = None
+    stacked: Date | None = None
+    bark: Annotated[Literal["off", "on", ""], choice("off", "on")] = ""
+    cover: Annotated[Literal["top", "all sides", "none", ""], choice("top", "all sides", "none")] = ""
+    ends: Annotated[Literal["open", "closed", ""], choice("open", "closed")] = ""
+    on_bearers: Annotated[bool, yes_no()] | None = None
+    stickers: Annotated[bool, yes_no()] | None = None
+    lay_anyway: Text = ""
+    checked_share: Share | None = None
+    samples: tuple[MarkedEndTable, ...] = ()
+    weighings: tuple[WeighingTable, ...] = ()
+    readings: tuple[ReadingTable, ...] = ()
+
+
+class TreatmentTable(Table):
+    """[treatment]: what the log ends are treated with, as its label says."""
+
+    product: Name
+    registration: Text = ""
+    active: Annotated[
+        Literal["boric acid", "borax", "DOT", "other", ""], choice("boric acid", "borax", "DOT", "other")
+    ] = ""
+    strength: PartShare | None = None
+    strength_by_volume: Density | None = None
+    density: Density | None = None
+    coverage: Coverage | None = None
+    applications: Annotated[int, whole(1, 10)] | None = None
+    faces: Annotated[Literal["both", "one"], choice("both", "one")] = "both"
+    temperature: Temperature | None = None
+    uptake_depth: Size | None = None
 
 
 class PartTable(Table):

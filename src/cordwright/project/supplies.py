@@ -10,10 +10,29 @@ from cordwright.project.document import Document
 from cordwright.project.faults import FieldFault, Findings, nearest, shown
 from cordwright.project.fields import currency_decimals
 from cordwright.project.prices import read_prices
-from cordwright.project.schema import CostTable, PileTable, ProjectTable, SpeciesTable, StockTable
+from cordwright.project.schema import (
+    CostTable,
+    PileTable,
+    ProjectTable,
+    SeasoningTable,
+    SiteTable,
+    SpeciesTable,
+    StockTable,
+    TreatmentTable,
+)
 from cordwright.project.stock import read_diameters, read_stems
 from cordwright.timber import known_species
-from cordwright.timber.inputs import Pile, Species, Stem, TimberInput
+from cordwright.timber.inputs import (
+    MarkedEnd,
+    Pile,
+    Reading,
+    SeasoningInput,
+    Species,
+    Stem,
+    TimberInput,
+    Treatment,
+    Weighing,
+)
 from cordwright.timber.shrinkage import fibre_saturation, shrinkage_at
 
 DENSITY_SOURCE: Final = Cite("owner-density")
@@ -44,10 +63,30 @@ def timber_input(document: Document, folder: Folder, findings: Findings) -> Timb
         stems = read_stems(*folder.place(named), findings, folder.echo)
     piles = tuple(_pile(f"stock.piles[{i}]", pile, folder, findings) for i, pile in enumerate(stock.piles))
     species = _all_species(document.many("species", SpeciesTable), stock, findings)
-    if findings.count > before or not document.sound("stock", "species"):
+    if findings.count > before or not document.sound("stock", "species", "seasoning", "treatment", "site"):
         return None
     sizes = {name: value for name, value in dict(stock).items() if name not in ("stems", "piles")}
-    return TimberInput(stems=stems, piles=piles, species=species, **sizes)
+    treatment = document.one("treatment", TreatmentTable)
+    return TimberInput(
+        stems=stems,
+        piles=piles,
+        species=species,
+        seasoning=_seasoning(document),
+        treatment=Treatment(**dict(treatment)) if treatment else None,
+        **sizes,
+    )
+
+
+def _seasoning(document: Document) -> SeasoningInput:
+    """Give the stack, with the day on which it is to be laid."""
+    table = document.one("seasoning", SeasoningTable) or SeasoningTable()
+    site = document.one("site", SiteTable) or SiteTable()
+    rows = {
+        "samples": tuple(MarkedEnd(**dict(end)) for end in table.samples),
+        "weighings": tuple(Weighing(**dict(row)) for row in table.weighings),
+        "readings": tuple(Reading(**dict(row)) for row in table.readings),
+    }
+    return SeasoningInput(**{**dict(table), **rows}, laying=site.laying_begins)
 
 
 def _pile(field: str, pile: PileTable, folder: Folder, findings: Findings) -> Pile:

@@ -6,6 +6,7 @@ from cordwright.base import Problem, table
 from cordwright.timber.bucking import Sawing, pieces_of_clean_stick
 from cordwright.timber.inputs import SHARES, Pile, Species, TimberInput
 from cordwright.timber.lots import pieces_of_pile
+from cordwright.timber.seasoning_faults import seasoning_faults
 from cordwright.timber.shrinkage import fibre_saturation
 from cordwright.timber.species import wood_of
 from cordwright.timber.stem_faults import stem_faults
@@ -23,10 +24,10 @@ def find_faults(timber: TimberInput, log_end_length: float) -> tuple[Problem, ..
     if log_end_length <= 0:
         return (_problem("wall.log_end_length", f"is {_mm(log_end_length)}", "more than 0 mm"),)
     if not timber.stems and not timber.piles:
-        return (*_stock_faults(timber), _no_stock())
+        return (*_stock_faults(timber), *seasoning_faults(timber), _no_stock())
     own = (p for i, wood in enumerate(timber.species) for p in _species_faults(f"species[{i}]", wood))
     piles = (p for i, pile in enumerate(timber.piles) for p in _pile_faults(f"stock.piles[{i}]", pile))
-    faults = (*_stock_faults(timber), *own, *piles, *stem_faults(timber, log_end_length))
+    faults = (*_stock_faults(timber), *own, *piles, *stem_faults(timber, log_end_length), *seasoning_faults(timber))
     if any(p.severity == "error" for p in faults):
         return faults
     return (*faults, *_too_many(timber, log_end_length), *_unknown_woods(timber))

@@ -4,6 +4,7 @@ Lengths [m], moisture and shares as fractions, shrinkage green to oven-dry as a 
 """
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Literal
 
 EndShape = Literal["round", "half", "quarter"]
@@ -78,6 +79,87 @@ class Pile:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class MarkedEnd:
+    """A log end marked for weighing: its size [m], its oven-dry mass [kg] if it was baked, the day it was cut."""
+
+    name: str
+    diameter: float
+    length: float | None = None
+    oven_dry_mass: float | None = None
+    cut: date | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Weighing:
+    """One weighing of a marked end [kg]."""
+
+    end: str
+    date: date
+    mass: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """One meter reading [1 of oven-dry mass], of a marked end (`where` is its name) or somewhere in the stack."""
+
+    date: date
+    value: float
+    where: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeasoningInput:
+    """How the wood is stacked, when, and what was measured; a blank is unknown.
+
+    `felled`, `peeled`, `stacked` hold for the whole stack where the list of stems names no day of its own. `bark` is
+    "off" or "on" while stacked. `laying` is the day laying begins, as the site states it. `lay_anyway` is the owner's
+    reason to lay wood that is not dry. `checked_share` is the share of log ends with a main check [1].
+    """
+
+    felled: date | None = None
+    peeled: date | None = None
+    stacked: date | None = None
+    laying: date | None = None
+    bark: str = ""
+    cover: str = ""
+    ends: str = ""
+    on_bearers: bool | None = None
+    stickers: bool | None = None
+    lay_anyway: str = ""
+    checked_share: float | None = None
+    samples: tuple[MarkedEnd, ...] = ()
+    weighings: tuple[Weighing, ...] = ()
+    readings: tuple[Reading, ...] = ()
+
+    @property
+    def stated(self) -> bool:
+        """Whether anything at all is said of the stack."""
+        return self != SeasoningInput()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Treatment:
+    """What the log ends are treated with, as the product's label says; None is unknown and gives no dose.
+
+    `active` is the borate named on the label. Its strength is a share of the liquid's mass or a mass in its volume
+    [kg/m3], of the liquid as it is put on. `coverage`: face wetted by a volume in one application [m2/m3]. `density`
+    [kg/m3] and `temperature` [degC] of the liquid. `uptake_depth`: how deep it went, seen on a split end [m].
+    """
+
+    product: str
+    registration: str = ""
+    active: str = ""
+    strength: float | None = None
+    strength_by_volume: float | None = None
+    density: float | None = None
+    coverage: float | None = None
+    applications: int | None = None
+    faces: str = "both"
+    temperature: float | None = None
+    uptake_depth: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TimberInput:
     """The stock and the way it is cut. `moisture` values are fractions of oven-dry mass.
 
@@ -99,3 +181,5 @@ class TimberInput:
     service_moisture: float | None = None
     measured_moisture: float | None = None
     fibre_saturation: float | None = None
+    seasoning: SeasoningInput = SeasoningInput()
+    treatment: Treatment | None = None

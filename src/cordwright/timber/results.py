@@ -1,12 +1,16 @@
 """What the wood gives: cuts along each stem, log ends in hand, their sizes and masses."""
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from cordwright.base import Caution, Check, Figure
 from cordwright.timber.inputs import EndShape, Stem
+
+if TYPE_CHECKING:
+    from cordwright.timber.forecast import Forecast
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,13 +70,14 @@ class Stock:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Timber:
-    """The wood worked out."""
+    """The wood worked out; `drying` is the forecast behind its seasoning figures, None before `season_timber`."""
 
     cuts: tuple[StemCut, ...]
     stock: Stock
     figures: tuple[Figure, ...]
     checks: tuple[Check, ...]
     cautions: tuple[Caution, ...]
+    drying: "Forecast | None" = None
 
     def figure(self, key: str) -> Figure:
         """One figure by its key."""

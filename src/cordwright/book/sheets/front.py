@@ -21,6 +21,7 @@ KEY_FIGURES: Final = (
     "timber.face_area",
     "timber.coverage",
     "timber.solid_volume",
+    "timber.ready_date",
     "mortar.volume",
     "wall.fill_volume",
     "mortar.cement",
@@ -34,7 +35,7 @@ KEY_FIGURES: Final = (
 NOT_LAID: Final = "The wall laid out log by log: no sizes of log ends are known, or the book was made without studies."
 
 LEFT_OUT: Final = (
-    "Sand grading and blending, and how dry the logs are.",
+    "Sand grading and blending.",
     "Time: laying window, weather, finish dates.",
     "Heat, daylight, air, flue and power.",
     "Posts, beams, footing and frost protection.",
@@ -97,14 +98,16 @@ def _verdicts(checks: Iterable[Check]) -> str:
     return ", ".join(said).capitalize() + "." if said else "No check could be made."
 
 
-def laths(checks: Iterable[Check], lettering: Lettering) -> Laths:
-    """Every check as a lath, the short ones first."""
+def laths(checks: Iterable[Check], lettering: Lettering, mark: str = "") -> Laths:
+    """Every check as a lath, the short ones first; `mark` keeps the drawings of two sheets apart."""
     order = {"short": 0, "close": 1, "holds": 2, "not judged": 3}
     ranked = sorted(checks, key=lambda c: order[c.verdict])
-    return Laths(rows=tuple(_lath(c, n, lettering) for n, c in enumerate(ranked, start=1)), line_at=LIMIT / LATH_WIDTH)
+    return Laths(
+        rows=tuple(_lath(c, f"{mark}{n}", lettering) for n, c in enumerate(ranked, start=1)), line_at=LIMIT / LATH_WIDTH
+    )
 
 
-def _lath(check: Check, n: int, lettering: Lettering) -> Lath:
+def _lath(check: Check, n: str, lettering: Lettering) -> Lath:
     demand, capacity = ("" if v is None else lettering.value(v, check.unit) for v in (check.demand, check.capacity))
     spread = ""
     if check.low is not None and check.high is not None and check.low != check.high:
