@@ -126,7 +126,7 @@ def set_value(
 def reckon(
     file: File,
     as_json: AsJson = False,
-    only: Annotated[str, typer.Option(help="one stage: site, plan, roof, timber, mortar, wall, cost")] = "",
+    only: Annotated[str, typer.Option(help="one stage: site, plan, roof, timber, sand, mortar, wall, cost")] = "",
     no_studies: Annotated[
         bool, typer.Option("--no-studies", help="run no slow study and read none (none is built yet)")
     ] = False,
@@ -137,8 +137,8 @@ def reckon(
     from cordwright.reckon import STAGES
     from cordwright.reckon import reckon as reckon_all
 
-    if only and only not in (*STAGES, "roof"):
-        _say(f"there is no stage {only!r}; the stages are {', '.join((*STAGES, 'roof'))}")
+    if only and only not in (*STAGES, "roof", "sand"):
+        _say(f"there is no stage {only!r}; the stages are {', '.join((*STAGES, 'roof', 'sand'))}")
         _stop(MISUSED)
     reckoning = reckon_all(project)
     if as_json:
@@ -290,6 +290,26 @@ def lay(
     from cordwright.book.laid_page import laid_lines
 
     for line in laid_lines(project, study):
+        _print(line)
+
+
+@app.command()
+def sand(file: File, as_json: AsJson = False) -> None:
+    """Will this sand do? Each sand judged, the blends, the order of them."""
+    reading, project = _read(file, as_json=as_json)
+    from cordwright.mortar import reckon_sands
+
+    sands = reckon_sands(project.mortar.sands)
+    if as_json:
+        from cordwright.reckon import check_json, figure_json
+
+        figures = {f.key: figure_json(f) for f in sands.figures}
+        checks = [check_json(c) for c in sands.checks]
+        _dump({"schema": 1, "figures": figures, "checks": checks, "problems": _problems_json(reading.problems)})
+        return
+    from cordwright.book.sand_page import sand_lines
+
+    for line in sand_lines(project, sands):
         _print(line)
 
 

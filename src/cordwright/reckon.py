@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from cordwright.base import Caution, Check, Figure, caution
 from cordwright.case import Project
 from cordwright.cost import OrderList, reckon_cost
-from cordwright.mortar import Mix, reckon_mix
+from cordwright.mortar import Mix, Sands, reckon_mix, reckon_sands
 from cordwright.plan import Plan, reckon_plan
 from cordwright.site import check_rules, rule_figures
 from cordwright.timber import Timber, reckon_timber
@@ -24,6 +24,7 @@ class Reckoning:
 
     plan: Plan
     timber: Timber
+    sands: Sands
     mix: Mix | None
     wall: Wall
     order: OrderList
@@ -62,11 +63,12 @@ def reckon(project: Project, *, progress: Progress = _quiet) -> Reckoning:
     progress(0.2, "timber")
     timber = _timber(project, plan)
     progress(0.5, "mortar")
+    sands = reckon_sands(project.mortar.sands)
     mix = reckon_mix(project.mortar) if project.mortar.parts else None
     progress(0.6, "wall")
     section = project.plan.section
     wall = reckon_wall(project.wall, plan, section, mix, project.mortar, timber.stock.known_diameters)
-    parts: tuple[Plan | Timber | Mix | Wall, ...] = (plan, timber, *((mix,) if mix else ()), wall)
+    parts: tuple[Plan | Timber | Sands | Mix | Wall, ...] = (plan, timber, sands, *((mix,) if mix else ()), wall)
     figures = {f.key: f for f in (*rule_figures(project.site), *(f for part in parts for f in part.figures))}
     progress(0.8, "cost")
     order = reckon_cost(project.cost, figures)
@@ -76,12 +78,13 @@ def reckon(project: Project, *, progress: Progress = _quiet) -> Reckoning:
     return Reckoning(
         plan=plan,
         timber=timber,
+        sands=sands,
         mix=mix,
         wall=wall,
         order=order,
         figures=tuple(figures.values()),
         checks=checks,
-        cautions=_cautions(project, timber, mix, wall),
+        cautions=_cautions(project, timber, mix, (*sands.cautions, *wall.cautions)),
     )
 
 
@@ -98,13 +101,13 @@ def _timber(project: Project, plan: Plan) -> Timber:
     )
 
 
-def _cautions(project: Project, timber: Timber, mix: Mix | None, wall: Wall) -> tuple[Caution, ...]:
+def _cautions(project: Project, timber: Timber, mix: Mix | None, later: tuple[Caution, ...]) -> tuple[Caution, ...]:
     """Gather the cautions that this building gives rise to, each once, in the order they arise on site."""
     arising = (
         *_site_cautions(project),
         *timber.cautions,
         *(mix.cautions if mix else ()),
-        *wall.cautions,
+        *later,
         *_building_cautions(project),
         caution("honesty"),
     )
@@ -133,7 +136,7 @@ def as_json(reckoning: Reckoning) -> Mapping[str, object]:
     return {
         "schema": 1,
         "figures": {f.key: figure_json(f) for f in reckoning.figures},
-        "checks": [_check_json(c) for c in reckoning.checks],
+        "checks": [check_json(c) for c in reckoning.checks],
     }
 
 
@@ -155,7 +158,8 @@ def figure_json(figure: Figure) -> dict[str, object]:
     }
 
 
-def _check_json(check: Check) -> dict[str, object]:
+def check_json(check: Check) -> dict[str, object]:
+    """Give one check as plain values."""
     return {
         "key": check.key,
         "label": check.label,

@@ -19,7 +19,7 @@ LITRE: Final = 1e-3
 POUND_PER_CUBIC_FOOT: Final = POUND / CUBIC_FOOT
 
 FIGURE_UNITS: Final = frozenset(
-    {"", "1", "m", "m2", "m3", "kg", "kg/m3", "h", "deg", "date", "W", "kWh", "Wh/day", "K.d", "seasons"}
+    {"", "1", "m", "m2", "m3", "kg", "kg/m3", "m2/kg", "h", "deg", "date", "W", "kWh", "Wh/day", "K.d", "seasons"}
 )
 """Units a figure may carry besides an ISO 4217 currency code; shares are fractions with unit "1", counts have ""."""
 

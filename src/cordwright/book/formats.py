@@ -32,12 +32,19 @@ PLAIN_UNITS: Final = {
     "K.d": "K·d",
     "seasons": "seasons",
 }
-METRIC_UNITS: Final = {"m2": ("m²", 1.0), "m3": ("m³", 1.0), "kg": ("kg", 1.0), "kg/m3": ("kg/m³", 1.0)}
+METRIC_UNITS: Final = {
+    "m2": ("m²", 1.0),
+    "m3": ("m³", 1.0),
+    "kg": ("kg", 1.0),
+    "kg/m3": ("kg/m³", 1.0),
+    "m2/kg": ("m²/kg", 1.0),
+}
 IMPERIAL_UNITS: Final = {
     "m2": ("ft²", FOOT**2),
     "m3": ("yd³", CUBIC_YARD),
     "kg": ("lb", POUND),
     "kg/m3": ("lb/ft³", POUND_PER_CUBIC_FOOT),
+    "m2/kg": ("ft²/lb", FOOT**2 / POUND),
 }
 
 

@@ -8,6 +8,9 @@ from cordwright.mortar.mix import damp_loose_volume, damp_mass, dry_loose_volume
 from cordwright.mortar.proportions import Proportions, proportion_class, proportions
 from cordwright.mortar.ranges import outside, stated_range
 from cordwright.mortar.results import Mix, PartAmount
+from cordwright.mortar.sand_inputs import JarTest, SandInput
+from cordwright.mortar.sand_results import SandReport, Sands
+from cordwright.mortar.sands import judge_sand, reckon_sands
 from cordwright.mortar.spread import Spread
 from cordwright.mortar.yields import (
     LooseMix,
@@ -22,6 +25,7 @@ from cordwright.mortar.yields import (
 __all__ = [
     "FORMS",
     "Form",
+    "JarTest",
     "Kind",
     "LooseMaterial",
     "LooseMix",
@@ -30,6 +34,9 @@ __all__ = [
     "MortarInput",
     "PartAmount",
     "Proportions",
+    "SandInput",
+    "SandReport",
+    "Sands",
     "Spread",
     "batches",
     "damp_loose_volume",
@@ -37,6 +44,7 @@ __all__ = [
     "dry_loose_volume",
     "find_faults",
     "fresh_volume",
+    "judge_sand",
     "loose_material",
     "loose_mix",
     "outside",
@@ -44,6 +52,7 @@ __all__ = [
     "proportion_class",
     "proportions",
     "reckon_mix",
+    "reckon_sands",
     "stated_range",
     "water_coefficients",
     "water_demand",

@@ -6,6 +6,8 @@ Volumes [m3], densities [kg/m3], shares as fractions.
 from dataclasses import dataclass
 from typing import Literal
 
+from cordwright.mortar.sand_inputs import SandInput
+
 Form = Literal["powder", "putty", "bag", "damp sand", "dry sand", "soaked fibre"]
 Kind = Literal["cement", "lime", "sand", "fibre", "pre-blended"]
 
@@ -39,7 +41,7 @@ class MortarInput:
     """The mix, the measure it is counted in, and the waste.
 
     `bucket`: volume of one part [m3]. `air`: share of fresh mortar. `measured_yield`: fresh mortar over loose parts,
-    the owner's own measurement, which replaces the computed one.
+    the owner's own measurement, which replaces the computed one. `sands`: the sands at hand, as measured.
     """
 
     parts: tuple[MixPart, ...] = ()
@@ -47,3 +49,4 @@ class MortarInput:
     waste: float = 0.0
     air: float | None = None
     measured_yield: float | None = None
+    sands: tuple[SandInput, ...] = ()
