@@ -1,6 +1,27 @@
 """Does `cordwright sand` say what the mason asked, and refuse a sieving that does not add up?"""
 
 import json
+import shutil
+
+import pytest
+
+
+@pytest.fixture
+def variant(tmp_path, examples):
+    """Copies an example and replaces pieces of its building.toml, each of which must be there."""
+
+    def make(name, *replacements):
+        folder = tmp_path / name
+        shutil.copytree(examples[name], folder)
+        path = folder / "building.toml"
+        text = path.read_text(encoding="utf-8")
+        for old, new in replacements:
+            assert old in text, old
+            text = text.replace(old, new, 1)
+        path.write_text(text, encoding="utf-8")
+        return folder
+
+    return make
 
 
 def test_row_5_beach_sand(run_cli, variant):

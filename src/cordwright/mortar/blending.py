@@ -83,7 +83,7 @@ def _least_excursion(passing: Floats, low: Floats, high: Floats) -> Shares:
 def blend_to_least_voids(names: Sequence[str], curves: Sequence[Grading]) -> Blend:
     """Shares whose curve lies nearest the curve of dense packing, by quadratic programme, in whole per cents.
 
-    The sum of the squared distances on all sieves that the sands share is least. How many voids are then left is for the
+    The sum of the squared distances on all sieves that the sands share is least. How many voids are left is for the
     bucket of water to tell: no model is trusted with that.
 
     Sources: Fuller's curve as remembered (`fuller-memory`); sequential quadratic programming (`scipy-highs`).
@@ -110,7 +110,7 @@ def _least_square(passing: Floats, dense: Floats, objective: Callable[[Sequence[
         np.full(count, 1 / count),
         jac=lambda shares: 2 * passing.T @ (passing @ shares - dense),
         bounds=[(0, 1)] * count,
-        constraints={"type": "eq", "fun": lambda shares: shares.sum() - 1, "jac": lambda shares: np.ones(count)},
+        constraints={"type": "eq", "fun": lambda shares: shares.sum() - 1, "jac": lambda _: np.ones(count)},
         method="SLSQP",
         options={"ftol": 1e-12},
     )

@@ -38,7 +38,8 @@ class Grading:
             return 0.0 if self.passing[-1] <= 0.0 else None
         for (wide, above), (tight, below) in pairwise(zip(self.openings, self.passing, strict=True)):
             if size >= tight:
-                return below + (above - below) * math.log(size / tight) / math.log(wide / tight)
+                part: float = math.log(size / tight) / math.log(wide / tight)
+                return below + (above - below) * part
         raise AssertionError("the series holds every size between its ends")
 
     def size(self, share: float) -> float | None:
@@ -49,7 +50,7 @@ class Grading:
         """
         for (wide, above), (tight, below) in pairwise(zip(self.openings, self.passing, strict=True)):
             if below <= share <= above and above > below:
-                return tight * (wide / tight) ** ((share - below) / (above - below))
+                return float(tight * (wide / tight) ** ((share - below) / (above - below)))
         return None
 
 

@@ -1,7 +1,7 @@
 """How big are the grains on the whole, how much do they differ, and what is that called?
 
-Sizes in phi = -log2(millimetres): a larger phi is a finer grain. The half-millimetre line of a pen is phi = 1, the limit
-between coarse and medium sand.
+Sizes in phi = -log2(millimetres): a larger phi is a finer grain. The half-millimetre line of a pen is phi = 1, the
+limit between coarse and medium sand.
 """
 
 import math
@@ -94,7 +94,9 @@ class FolkWard:
         )
 
 
-def folk_ward(p5: float, p16: float, p25: float, p50: float, p75: float, p84: float, p95: float) -> FolkWard:
+def folk_ward(  # noqa: PLR0917 - seven sizes in the order of the source
+    p5: float, p16: float, p25: float, p50: float, p75: float, p84: float, p95: float
+) -> FolkWard:
     """Graphic measures from seven sizes of the curve, counted from the coarse end.
 
     Args:
@@ -166,8 +168,8 @@ def curve_moments(curve: Grading) -> tuple[Moments, float] | None:
 def specific_surface(curve: Grading, grain_density: float) -> tuple[float, float]:
     """Least and largest surface of the grains over the sand's mass [m2/kg], taken as balls.
 
-    Grains between two sieves may all be as wide as the upper or as the lower opening; those on the widest sieve may have
-    next to no surface. What went through the finest sieve is left out, for no sieve limits its surface.
+    Grains between two sieves may all be as wide as the upper or as the lower opening; those on the widest sieve may
+    have next to no surface. What went through the finest sieve is left out, for no sieve limits its surface.
 
     Args:
         curve: the passing curve.

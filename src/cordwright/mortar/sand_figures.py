@@ -1,7 +1,7 @@
 """Which numbers of a sand may the owner read, and where do they come from?"""
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Any, Final
 
 from cordwright.base import Check, Cite, Figure, Step
 from cordwright.mortar.bands import Judgement
@@ -36,14 +36,14 @@ def sand_figures(sand: SandInput, curve: Grading | None, judgements: tuple[Judge
     return tuple(found)
 
 
-def _figure(sand: SandInput, name: str, label: str, value: float | None, unit: str = "1", **more: object) -> Figure:
+def _figure(sand: SandInput, name: str, label: str, value: float | None, unit: str = "1", **more: Any) -> Figure:
     return Figure(
         key=f"sand.{sand.slug}.{name}",
         label=f"{label}, {sand.name}",
         value=value,
         unit=unit,
         missing=() if value is not None else ("a sieve that reaches there",),
-        **{"sources": (OWN,), "bound": "exact" if value is not None else "unknown", **more},  # type: ignore[arg-type]
+        **{"sources": (OWN,), "bound": "exact" if value is not None else "unknown", **more},
     )
 
 
@@ -58,7 +58,7 @@ def _moduli(sand: SandInput, curve: Grading) -> Iterator[Figure]:
             yield _figure(sand, name, label, None, steps=steps)
             continue
         low, high = span
-        spread = {"low": low, "high": high} if high > low else {}
+        spread: dict[str, Any] = {"low": low, "high": high} if high > low else {}
         sources = (OWN, SERIES_SOURCE, *((INTERPOLATION,) if marked else ()))
         yield _figure(sand, name, label, (low + high) / 2, steps=steps, sources=sources, **spread)
 
@@ -153,14 +153,25 @@ def sand_checks(sand: SandInput) -> tuple[Check, ...]:
     found = []
     silt, lost = silt_share(sand), loss(sand)
     if silt is not None:
-        found.append(_check(sand, "silt", "silt and clay by settled height", silt, MOST_SILT, "jar-test-practice"))
+        found.append(
+            _check(
+                sand,
+                "silt",
+                "silt and clay by settled height",
+                demand=silt,
+                capacity=MOST_SILT,
+                source="jar-test-practice",
+            )
+        )
     if lost is not None:
         label = "mass lost or gained in sieving"
-        found.append(_check(sand, "sieve_loss", label, abs(lost), LOSS_NOTED, "sieve-loss-practice"))
+        found.append(
+            _check(sand, "sieve_loss", label, demand=abs(lost), capacity=LOSS_NOTED, source="sieve-loss-practice")
+        )
     return tuple(found)
 
 
-def _check(sand: SandInput, name: str, label: str, demand: float, capacity: float, source: str) -> Check:
+def _check(sand: SandInput, name: str, label: str, *, demand: float, capacity: float, source: str) -> Check:
     return Check(
         key=f"sand.{sand.slug}.{name}",
         label=f"{label}, {sand.name}",

@@ -36,7 +36,8 @@ def _uniform(curve: Grading) -> Iterator[str]:
 def _jar(sand: SandInput) -> Iterator[str]:
     silt = silt_share(sand)
     if silt is not None and silt > MOST_SILT:
-        yield f"silt and clay {silt * 100:.1f} % by settled height, more than {MOST_SILT * 100:g} %: wash it or leave it"
+        has, most = silt * 100, MOST_SILT * 100
+        yield f"silt and clay {has:.1f} % by settled height, more than {most:g} %: wash it or leave it"
 
 
 def _salt(sand: SandInput) -> Iterator[str]:

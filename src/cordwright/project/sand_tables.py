@@ -3,7 +3,7 @@
 import re
 from typing import Annotated, Any, Final, Literal
 
-from pydantic import BaseModel, ConfigDict, PlainValidator
+from pydantic import PlainValidator
 
 from cordwright.base.units import CUBIC_YARD
 from cordwright.mortar.sand_inputs import JarTest, SandInput
@@ -25,6 +25,7 @@ from cordwright.project.fields import (
     choice,
 )
 from cordwright.project.quantity import parse_quantity
+from cordwright.project.schema import Table
 
 NUMBERED: Final = {
     "4": 4.75,
@@ -85,10 +86,8 @@ def _sieve(value: object) -> tuple[str, float]:
 Sieve = Annotated[tuple[str, float], PlainValidator(Reader(FORMS, _sieve))]
 
 
-class SandTable(BaseModel):
+class SandTable(Table):
     """[[sands]]: a sand as measured."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
     name: Name
     kind: Annotated[Literal["natural", "manufactured"], choice("natural", "manufactured")] = "natural"
@@ -156,7 +155,7 @@ def _sand(table: SandTable, taken: set[str]) -> SandInput:
         jar=_jar(table),
         silt=table.silt,
         price=price,
-        price_per="m3" if per_yard else table.price_per,
+        price_per="t" if table.price_per == "t" else "m3",
         beach=table.origin == "sea",
     )
 
