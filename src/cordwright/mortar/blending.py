@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from cordwright.base import Cite
 from cordwright.mortar.bands import Band, reading
 from cordwright.mortar.grading import Grading, blend
 
@@ -15,6 +16,9 @@ MIDDLE_PULL: Final = 1e-3
 """Weight of the distance from the band's middle: it only chooses among blends that are equally far outside."""
 FULLER_EXPONENT: Final = 0.5
 """Exponent of the curve of dense packing (`fuller-memory`)."""
+
+SOLVER_SOURCE: Final = Cite("scipy-highs", "linprog and minimize")
+DENSE_SOURCE: Final = Cite("fuller-memory")
 
 Shares = tuple[float, ...]
 Floats = NDArray[np.float64]

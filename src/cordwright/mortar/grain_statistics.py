@@ -10,8 +10,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
+from cordwright.base import Cite
 from cordwright.mortar.grading import Grading
 
+CLASS_SOURCE: Final = Cite("wentworth-memory")
 CLASSES: Final = (
     (256e-3, "boulders"),
     (64e-3, "cobbles"),

@@ -1,8 +1,12 @@
 """How much room is left between the grains, how much does damp sand swell, and how much water does fineness ask for?"""
 
 from dataclasses import dataclass
+from typing import Final
 
-from cordwright.base import InputError
+from cordwright.base import Cite, InputError
+
+BULKING_SOURCE: Final = Cite("army-en5466", "bulking of sand")
+PACKING_SOURCE: Final = Cite("furnas-memory", "densest packing of two sizes")
 
 
 def voids_from_densities(loose_density: float, grain_density: float) -> float:

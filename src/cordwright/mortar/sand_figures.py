@@ -37,13 +37,15 @@ def sand_figures(sand: SandInput, curve: Grading | None, judgements: tuple[Judge
 
 
 def _figure(sand: SandInput, name: str, label: str, value: float | None, unit: str = "1", **more: Any) -> Figure:
+    source = more.get("sources", (OWN,))[-1]
+    step = Step(symbol=name.replace("_", " "), value=value, unit=unit, formula=label, source=source)
     return Figure(
         key=f"sand.{sand.slug}.{name}",
         label=f"{label}, {sand.name}",
         value=value,
         unit=unit,
         missing=() if value is not None else ("a sieve that reaches there",),
-        **{"sources": (OWN,), "bound": "exact" if value is not None else "unknown", **more},
+        **{"sources": (OWN,), "steps": (step,), "bound": "exact" if value is not None else "unknown", **more},
     )
 
 
@@ -160,23 +162,23 @@ def sand_checks(sand: SandInput) -> tuple[Check, ...]:
                 "silt and clay by settled height",
                 demand=silt,
                 capacity=MOST_SILT,
-                source="jar-test-practice",
+                source=Cite("jar-test-practice"),
             )
         )
     if lost is not None:
         label = "mass lost or gained in sieving"
         found.append(
-            _check(sand, "sieve_loss", label, demand=abs(lost), capacity=LOSS_NOTED, source="sieve-loss-practice")
+            _check(sand, "sieve_loss", label, demand=abs(lost), capacity=LOSS_NOTED, source=Cite("sieve-loss-practice"))
         )
     return tuple(found)
 
 
-def _check(sand: SandInput, name: str, label: str, *, demand: float, capacity: float, source: str) -> Check:
+def _check(sand: SandInput, name: str, label: str, *, demand: float, capacity: float, source: Cite) -> Check:
     return Check(
         key=f"sand.{sand.slug}.{name}",
         label=f"{label}, {sand.name}",
         demand=demand,
         capacity=capacity,
         unit="1",
-        sources=(OWN, Cite(source)),
+        sources=(OWN, source),
     )

@@ -3,12 +3,14 @@
 from collections.abc import Iterator
 from typing import Final
 
+from cordwright.base import Cite
 from cordwright.mortar.bands import Excursion, Judgement
 from cordwright.mortar.grading import Grading, loss, uniformity
 from cordwright.mortar.grain_statistics import size_class
 from cordwright.mortar.sand_figures import MOST_SILT, silt_share
 from cordwright.mortar.sand_inputs import SandInput
 
+UNIFORM_SOURCE: Final = Cite("uniform-sand")
 UNIFORM: Final = 3.0
 """D60 / D10 below which a sand counts as of one size (assumption, `uniform-sand`) [1]."""
 FINE: Final = 0.5e-3

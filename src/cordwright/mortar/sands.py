@@ -4,7 +4,7 @@ from dataclasses import replace
 from itertools import combinations
 from typing import Final
 
-from cordwright.base import Caution, caution
+from cordwright.base import Caution, Cite, caution
 from cordwright.mortar.bands import Band, band, judge
 from cordwright.mortar.blending import Blend, blend_to_band, blend_to_least_voids, in_buckets, off_band
 from cordwright.mortar.grading import Grading, grading
@@ -13,6 +13,7 @@ from cordwright.mortar.sand_inputs import SandInput, SandKind
 from cordwright.mortar.sand_remarks import remarks
 from cordwright.mortar.sand_results import SandReport, Sands
 
+CHOICE_SOURCE: Final = Cite("blend-choice")
 LEAST_SHARE: Final = 0.05
 """A sand of which a blend wants less is not worth a heap of its own (assumption, `blend-choice`)."""
 

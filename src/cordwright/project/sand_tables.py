@@ -5,6 +5,7 @@ from typing import Annotated, Any, Final, Literal
 
 from pydantic import PlainValidator
 
+from cordwright.base import Cite
 from cordwright.base.units import CUBIC_YARD
 from cordwright.mortar.sand_inputs import JarTest, SandInput
 from cordwright.project.faults import FieldFault, Findings, shown
@@ -27,6 +28,7 @@ from cordwright.project.fields import (
 from cordwright.project.quantity import parse_quantity
 from cordwright.project.schema import Table
 
+NUMBERED_SOURCE: Final = Cite("astm-e11-memory")
 NUMBERED: Final = {
     "4": 4.75,
     "5": 4.0,
