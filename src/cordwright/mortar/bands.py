@@ -50,8 +50,8 @@ def band(name: str) -> Band:
         limits=limits,
         most_between=row["most_between"],
         most_fine_step=row.get("most_fine_step"),
-        source=cite(row["source"]),
-        step_source=cite(row["step_source"]),
+        source=cite(row["sources"][0]),
+        step_source=cite(row["sources"][1]),
     )
 
 
