@@ -28,6 +28,7 @@ STAGES = {
     "plan": "Plan",
     "roof": "Roof",
     "timber": "Wood",
+    "sand": "Sand",
     "mortar": "Mortar",
     "wall": "Wall",
     "season": "Season",

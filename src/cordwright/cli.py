@@ -132,7 +132,9 @@ def set_value(
 def reckon(
     file: File,
     as_json: AsJson = False,
-    only: Annotated[str, typer.Option(help="one stage: site, plan, roof, timber, mortar, wall, season, cost")] = "",
+    only: Annotated[
+        str, typer.Option(help="one stage: site, plan, roof, timber, sand, mortar, wall, season, cost")
+    ] = "",
     no_studies: NoStudies = False,
 ) -> None:
     """Give every figure and check of the building, of the wall as it is laid."""
@@ -140,8 +142,8 @@ def reckon(
     from cordwright.reckon import STAGES
     from cordwright.reckon import reckon as reckon_all
 
-    if only and only not in (*STAGES, "roof", "season"):
-        _say(f"there is no stage {only!r}; the stages are {', '.join((*STAGES, 'roof', 'season'))}")
+    if only and only not in (*STAGES, "roof", "sand", "season"):
+        _say(f"there is no stage {only!r}; the stages are {', '.join((*STAGES, 'roof', 'sand', 'season'))}")
         _stop(MISUSED)
     studies = {} if no_studies else _studies(file, project)
     _refuse(_refusals(reading, studies), as_json=as_json)
@@ -473,6 +475,26 @@ def cure(  # noqa: PLR0917 (one option a reading of the weather)
         _dump(curing_json(curing, lettering))
         return
     for line in curing_lines(curing, lettering):
+        _print(line)
+
+
+@app.command()
+def sand(file: File, as_json: AsJson = False) -> None:
+    """Will this sand do? Each sand judged, the blends, the order of them."""
+    reading, project = _read(file, as_json=as_json)
+    from cordwright.mortar import reckon_sands
+
+    sands = reckon_sands(project.mortar.sands)
+    if as_json:
+        from cordwright.reckon import check_json, figure_json
+
+        figures = {f.key: figure_json(f) for f in sands.figures}
+        checks = [check_json(c) for c in sands.checks]
+        _dump({"schema": 1, "figures": figures, "checks": checks, "problems": _problems_json(reading.problems)})
+        return
+    from cordwright.book.sand_page import sand_lines
+
+    for line in sand_lines(project, sands):
         _print(line)
 
 

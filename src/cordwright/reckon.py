@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from cordwright.base import Caution, Check, Figure, InputError, caution
 from cordwright.case import Project
 from cordwright.cost import OrderList, reckon_cost
-from cordwright.mortar import Mix, last_laying_figure, reckon_mix
+from cordwright.mortar import Mix, Sands, last_laying_figure, reckon_mix, reckon_sands
 from cordwright.plan import Plan, reckon_plan
 from cordwright.site import check_rules, normal_figures, rule_figures
 from cordwright.timber import Building, Timber, reckon_timber, season_timber
@@ -28,6 +28,7 @@ class Reckoning:
 
     plan: Plan
     timber: Timber
+    sands: Sands
     mix: Mix | None
     wall: Wall
     order: OrderList
@@ -71,13 +72,14 @@ def reckon(
     progress(0.2, "timber")
     timber = _timber(project, plan)
     progress(0.5, "mortar")
+    sands = reckon_sands(project.mortar.sands)
     mix = reckon_mix(project.mortar) if project.mortar.parts else None
     progress(0.6, "wall")
     section = project.plan.section
     layout = (studies or {}).get("layout")
     placed = _placed(project, plan, timber, mix, layout)
     wall = reckon_wall(project.wall, plan, section, mix, project.mortar, timber.stock.known_diameters, placed)
-    parts: tuple[Plan | Timber | Mix | Wall, ...] = (plan, timber, *((mix,) if mix else ()), wall)
+    parts: tuple[Plan | Timber | Sands | Mix | Wall, ...] = (plan, timber, sands, *((mix,) if mix else ()), wall)
     told = (*rule_figures(project.site), *normal_figures(project.site))
     figures = {f.key: f for f in (*told, *(f for part in parts for f in part.figures))}
     if mix is not None:
@@ -90,12 +92,13 @@ def reckon(
     return Reckoning(
         plan=plan,
         timber=timber,
+        sands=sands,
         mix=mix,
         wall=wall,
         order=order,
         figures=tuple(figures.values()),
         checks=checks,
-        cautions=_cautions(project, timber, mix, wall),
+        cautions=_cautions(project, timber, mix, (*sands.cautions, *wall.cautions)),
         layout=layout if placed is not None else None,
     )
 
@@ -141,13 +144,13 @@ def _building(project: Project, plan: Plan, net_area: float) -> Building:
     )
 
 
-def _cautions(project: Project, timber: Timber, mix: Mix | None, wall: Wall) -> tuple[Caution, ...]:
+def _cautions(project: Project, timber: Timber, mix: Mix | None, later: tuple[Caution, ...]) -> tuple[Caution, ...]:
     """Gather the cautions that this building gives rise to, each once, in the order they arise on site."""
     arising = (
         *_site_cautions(project),
         *timber.cautions,
         *(mix.cautions if mix else ()),
-        *wall.cautions,
+        *later,
         *_building_cautions(project),
         caution("honesty"),
     )
@@ -176,7 +179,7 @@ def as_json(reckoning: Reckoning) -> Mapping[str, object]:
     return {
         "schema": 1,
         "figures": {f.key: figure_json(f) for f in reckoning.figures},
-        "checks": [_check_json(c) for c in reckoning.checks],
+        "checks": [check_json(c) for c in reckoning.checks],
     }
 
 
@@ -198,7 +201,8 @@ def figure_json(figure: Figure) -> dict[str, object]:
     }
 
 
-def _check_json(check: Check) -> dict[str, object]:
+def check_json(check: Check) -> dict[str, object]:
+    """Give one check as plain values."""
     return {
         "key": check.key,
         "label": check.label,

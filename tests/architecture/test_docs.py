@@ -7,6 +7,7 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+import cordwright.project.sand_tables  # noqa: F401 - its table is known once it is read
 from cordwright.project.schema import Table
 
 ROOT = Path(__file__).resolve().parents[2]

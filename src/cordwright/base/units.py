@@ -27,6 +27,7 @@ FIGURE_UNITS: Final = frozenset(
         "m3",
         "kg",
         "kg/m3",
+        "m2/kg",
         "h",
         "deg",
         "date",

@@ -39,6 +39,7 @@ METRIC_UNITS: Final = {
     "m3": ("m³", 1.0),
     "kg": ("kg", 1.0),
     "kg/m3": ("kg/m³", 1.0),
+    "m2/kg": ("m²/kg", 1.0),
     "kg/m2h": ("kg/m²h", 1.0),
     "m/s": ("m/s", 1.0),
 }
@@ -50,6 +51,7 @@ IMPERIAL_UNITS: Final = {
     "kg/m2h": ("lb/ft²h", POUND / FOOT**2),
     "K.d": ("°F·d", 5 / 9),
     "m/s": ("mph", 5280 * FOOT / 3600),
+    "m2/kg": ("ft²/lb", FOOT**2 / POUND),
 }
 
 

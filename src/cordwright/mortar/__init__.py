@@ -1,7 +1,6 @@
 """What goes into the bucket, what comes out of it, how many batches is that, and how is it kept while it hardens?"""
 
 from cordwright.mortar.advice import Advice
-from cordwright.mortar.bands import construction_band, hot_band, protection_band
 from cordwright.mortar.batch import batches, whole_up
 from cordwright.mortar.batch_card import BatchCard, Load, LoadStep, batch_card
 from cordwright.mortar.curing import Curing, curing_by_month, laying_months, reckon_curing
@@ -18,7 +17,11 @@ from cordwright.mortar.proportions import Proportions, proportion_class, proport
 from cordwright.mortar.ranges import outside, stated_range
 from cordwright.mortar.results import Mix, PartAmount
 from cordwright.mortar.retarders import Retarder, retarders
+from cordwright.mortar.sand_inputs import JarTest, SandInput
+from cordwright.mortar.sand_results import SandReport, Sands
+from cordwright.mortar.sands import judge_sand, reckon_sands
 from cordwright.mortar.spread import Spread
+from cordwright.mortar.weather_bands import construction_band, hot_band, protection_band
 from cordwright.mortar.yields import (
     LooseMix,
     fresh_volume,
@@ -37,6 +40,7 @@ __all__ = [
     "Fibre",
     "Form",
     "FrostClock",
+    "JarTest",
     "Kind",
     "Load",
     "LoadStep",
@@ -50,6 +54,9 @@ __all__ = [
     "PatResult",
     "Proportions",
     "Retarder",
+    "SandInput",
+    "SandReport",
+    "Sands",
     "Spread",
     "arrhenius_rate",
     "batch_card",
@@ -68,6 +75,7 @@ __all__ = [
     "fresh_volume",
     "frost_clock",
     "hot_band",
+    "judge_sand",
     "judged_class",
     "last_batch",
     "last_laying_figure",
@@ -87,6 +95,7 @@ __all__ = [
     "protection_band",
     "reckon_curing",
     "reckon_mix",
+    "reckon_sands",
     "retarders",
     "stated_range",
     "uno",

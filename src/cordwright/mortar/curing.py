@@ -7,12 +7,12 @@ from typing import Final, Literal
 
 from cordwright.base import Caution, Cite, Figure, caution, table
 from cordwright.mortar.advice import Advice
-from cordwright.mortar.bands import construction_band, hot_band, protection_band
 from cordwright.mortar.evaporation import evaporation_figure, evaporation_limit, unknown_evaporation
 from cordwright.mortar.frost import FrostClock, frost_clock, last_laying_figure
 from cordwright.mortar.inputs import MortarInput
 from cordwright.mortar.maturity import days_at_reference, ripe_on
 from cordwright.mortar.pats import deciding_pat, pat_words
+from cordwright.mortar.weather_bands import construction_band, hot_band, protection_band
 from cordwright.site import DayWeather, SiteInput, frost_chance, on_day, saturation_pressure
 
 Lay = Literal["lay", "lay, and keep the night off it", "do not lay", "not judged"]

@@ -10,6 +10,7 @@ from cordwright.mortar.pats import pat_faults
 from cordwright.mortar.proportions import proportions
 from cordwright.mortar.ranges import outside
 from cordwright.mortar.retarders import retarder_faults
+from cordwright.mortar.sand_faults import sand_faults
 from cordwright.mortar.yields import loose_mix
 
 BINDERS: Final = frozenset({"cement", "lime", "pre-blended"})
@@ -34,12 +35,13 @@ def find_faults(mortar: MortarInput) -> tuple[Problem, ...]:
 
     Sources: ranges are assumptions (`mortar-limits`) but for the sand rule, ASTM C270 as remembered.
     """
+    sands = sand_faults(mortar.sands)
     if not mortar.parts:
-        return (*_whole_faults(mortar), _no_mix())
+        return (*sands, *_whole_faults(mortar), _no_mix())
     parts = tuple(p for i, part in enumerate(mortar.parts) for p in _part_faults(f"mix.parts[{i}]", part))
     whole = (*_whole_faults(mortar), *_bucket_faults(mortar), *_missing_kinds(mortar), *pat_faults(mortar))
     whole = (*whole, *retarder_faults(mortar))
-    faults = (*parts, *whole)
+    faults = (*sands, *parts, *whole)
     if any(p.severity == "error" for p in faults):
         return faults
     return (*faults, *_sand_rule(mortar))

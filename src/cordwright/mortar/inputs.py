@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from cordwright.mortar.sand_inputs import SandInput
+
 Form = Literal["powder", "putty", "bag", "damp sand", "dry sand", "soaked fibre"]
 Kind = Literal["cement", "lime", "sand", "fibre", "pre-blended"]
 Fibre = Literal["sawdust", "shavings", "cellulose", "other"]
@@ -70,6 +72,7 @@ class MortarInput:
     `bucket`: volume of one part [m3]. `air`: share of fresh mortar. `measured_yield`: fresh mortar over loose parts,
     the owner's own measurement, which replaces the computed one. `container`: what the batch is turned in [m3].
     `pot_life`: time from wetting until it may no longer be used, by the bag [h]. `stop`: when laying stops [h of day].
+    `sands`: the sands at hand, as measured.
     """
 
     name: str = ""
@@ -82,3 +85,4 @@ class MortarInput:
     waste: float = 0.0
     air: float | None = None
     measured_yield: float | None = None
+    sands: tuple[SandInput, ...] = ()

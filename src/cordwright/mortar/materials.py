@@ -63,8 +63,11 @@ def water_density() -> float:
 
 def grain_density(part: MixPart, material: str) -> float:
     """Mass over the volume of the grains themselves [kg/m3]: the owner's value or the table's."""
-    if part.solid_density is not None:
-        return part.solid_density
+    return table_grain_density(material) if part.solid_density is None else part.solid_density
+
+
+def table_grain_density(material: str) -> float:
+    """Mass over the volume of the grains themselves by the table [kg/m3]."""
     row = table("materials")[material]
     if "basic_kg_per_m3" in row:
         return float(row["basic_kg_per_m3"])

@@ -7,6 +7,7 @@ from typing import Final
 
 from cordwright.base import Cite
 from cordwright.mortar.inputs import MixPart, MortarInput, Pat
+from cordwright.mortar.sand_inputs import SandInput
 from cordwright.plan.inputs import (
     BottleGroup,
     Corners,
@@ -188,12 +189,12 @@ def _assumed_spread(fraction: float) -> tuple[float, float]:
     return round(fraction - spread, 6), round(fraction + spread, 6)
 
 
-def mortar_input(document: Document) -> MortarInput | None:
-    """Give the mix; None if the table has a fault."""
-    if not document.sound("mix"):
+def mortar_input(document: Document, sands: tuple[SandInput, ...]) -> MortarInput | None:
+    """Give the mix and the sands at hand; None if a table has a fault."""
+    if not document.sound("mix", "sands"):
         return None
     mix: Mapping[str, object] = dict(document.one("mix", MixTable) or MixTable())
     stated = document.one("mix", MixTable) or MixTable()
     parts = tuple(MixPart(**dict(part)) for part in stated.parts)
     pats = tuple(Pat(**dict(pat)) for pat in stated.pats)
-    return MortarInput(**{**mix, "parts": parts, "pats": pats})  # type: ignore[arg-type]
+    return MortarInput(**{**mix, "parts": parts, "pats": pats, "sands": sands})  # type: ignore[arg-type]

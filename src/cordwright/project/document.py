@@ -16,6 +16,7 @@ from cordwright.base import Problem
 from cordwright.project.faults import FieldFault, Findings, nearest, shown
 from cordwright.project.fields import Reader
 from cordwright.project.lines import key_path
+from cordwright.project.sand_tables import SandTable
 from cordwright.project.schema import (
     BottleTable,
     CornersTable,
@@ -61,6 +62,7 @@ SINGLE: Final[Mapping[str, type[BaseModel]]] = {
     "cost": CostTable,
 }
 MANY: Final[Mapping[str, type[BaseModel]]] = {
+    "sands": SandTable,
     "rules": RuleTable,
     "forecast": ForecastTable,
     "posts": PostTable,

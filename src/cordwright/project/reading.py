@@ -15,6 +15,7 @@ from cordwright.project.building import mortar_input, plan_input, site_input, wa
 from cordwright.project.document import parse_toml, read_document
 from cordwright.project.faults import Findings
 from cordwright.project.lines import lines_of
+from cordwright.project.sand_tables import SandTable, sand_inputs
 from cordwright.project.schema import ProjectTable, WallTable
 from cordwright.project.stages import Inputs, note_stage_faults
 from cordwright.project.supplies import Folder, cost_input, timber_input
@@ -107,11 +108,12 @@ def _project(tables: Mapping[str, object], folder: Folder, findings: Findings, a
     document = read_document(tables, findings)
     named = document.one("project", ProjectTable)
     cost = cost_input(document, folder, findings)
+    currency = named.currency if named else ""
     inputs = Inputs(
         site=site_input(document),
         plan=plan_input(document, findings),
         timber=timber_input(document, folder, findings),
-        mortar=mortar_input(document),
+        mortar=mortar_input(document, sand_inputs(document.many("sands", SandTable), currency, findings)),
         wall=wall_input(document.one("wall", WallTable), wishes_of(document, folder, findings, asked), folder.echo),
         cost=cost[0] if cost else None,
         price_units=cost[1] if cost else (),

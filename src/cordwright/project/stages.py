@@ -64,7 +64,12 @@ def _whole(named: ProjectTable | None, inputs: Inputs) -> Project | None:
 
 def _note_joint_faults(project: Project, price_units: tuple[str, ...], findings: Findings) -> None:
     """Look at what needs the building worked out: joints on curves, prices and rules that name figures."""
-    bare = replace(project, cost=replace(project.cost, rows=()), site=replace(project.site, rules=()))
+    bare = replace(
+        project,
+        cost=replace(project.cost, rows=()),
+        site=replace(project.site, rules=()),
+        mortar=replace(project.mortar, sands=()),  # their faults need no building, their blends take time
+    )
     try:
         done = reckon(bare)
     except CordwrightError as refusal:

@@ -49,9 +49,9 @@ from cordwright.mortar import (
     reckon_curing,
     retarders,
 )
-from cordwright.mortar.bands import all_bands
 from cordwright.mortar.batch_card import BALL, BALL_TEST, FIRST_AID, GEAR, MACHINE, PADDLE
 from cordwright.mortar.curing import GUIDES, LIMIT_OF_NORMALS
+from cordwright.mortar.weather_bands import all_bands
 from cordwright.reckon import Reckoning
 
 MATERIALS: Final[dict[str, Material]] = {
