@@ -4,7 +4,7 @@ x runs right and y runs up, from the lower left corner. Pens are the ones a drau
 of an opening down to 0.13 for a hairline. Nothing here knows of SVG or DXF.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from math import cos, hypot, sin
 from typing import Final, Literal
@@ -95,7 +95,17 @@ class Hatch:
     layer: Layer = "hatch"
 
 
-Shape = Path | Circle | Arc | Text | Hatch
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Group:
+    """Shapes that make one thing, such as a log end, with the name it bears and the point it is set out by [mm]."""
+
+    name: str
+    at: Point
+    shapes: "tuple[Shape, ...]"
+    layer: Layer = "log"
+
+
+Shape = Path | Circle | Arc | Text | Hatch | Group
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,3 +168,12 @@ def fitted(text: str, width: float, size: float, face: Face = "words") -> str:
         return flat
     room = max(1, int(width / (size * (MEASURE_WIDTH if face == "measures" else WORD_WIDTH))) - 1)
     return flat[:room].rstrip() + "…"
+
+
+def every(shapes: Iterable[Shape]) -> Iterator[Shape]:
+    """All shapes, those of groups one by one."""
+    for shape in shapes:
+        if isinstance(shape, Group):
+            yield from every(shape.shapes)
+        else:
+            yield shape
