@@ -15,7 +15,7 @@ ROUND_SIDES = 40
 def roof_faces(roof: Roof, plan: Plan, head: float) -> Iterator[list[Corner]]:
     """Give each slope as its corners in order [m]; none over re-entrant eaves, where slopes are not worked out.
 
-    The slopes stand on the ring beam over the wall's centre line and go down to the eaves.
+    The slopes lie on the ring beam at the wall's outer face and go down to the eaves.
 
     Args:
         roof: form, pitch and overhang as stated.
@@ -28,7 +28,7 @@ def roof_faces(roof: Roof, plan: Plan, head: float) -> Iterator[list[Corner]]:
     if not _convex(eaves):
         return
     slopes = [*_slopes(roof, eaves)]
-    drop = min(_away(p, s) for p in plan.centre_face for s in slopes) * math.tan(roof.pitch)
+    drop = min(_away(p, s) for p in plan.outer_face for s in slopes) * math.tan(roof.pitch)
     for slope in slopes:
         part = list(eaves)
         for other in slopes:
