@@ -9,7 +9,14 @@ from cordwright.book.content import Book, Entry, Sheet
 from cordwright.book.formats import show_date
 from cordwright.book.lettering import lettering_of
 from cordwright.book.sheets.back import cautions_sheet, open_sheet, sources_sheet, workings_sheet
-from cordwright.book.sheets.building import panel_sheets, panels_sheet, plan_sheet, section_sheet, setting_out_sheet
+from cordwright.book.sheets.building import (
+    elevation_sheet,
+    panel_sheets,
+    panels_sheet,
+    plan_sheet,
+    section_sheet,
+    setting_out_sheet,
+)
 from cordwright.book.sheets.drying import drying_sheet
 from cordwright.book.sheets.front import cover, rules_and_questions
 from cordwright.book.sheets.laid import stems_sheet
@@ -28,6 +35,7 @@ def assemble(project: Project, reckoning: Reckoning, today: date, file_mark: str
         rules_and_questions(project, lettering),
         plan_sheet(project, reckoning, lettering),
         setting_out_sheet(project, reckoning, lettering),
+        elevation_sheet(project, reckoning, lettering),
         section_sheet(project, lettering),
         panels_sheet(reckoning, lettering),
         *panel_sheets(project, reckoning, lettering, slugs(p.name for p in reckoning.plan.panels)),

@@ -4,7 +4,7 @@ x runs right and y runs up, from the lower left corner. Pens are the ones a drau
 of an opening down to 0.13 for a hairline. Nothing here knows of SVG or DXF.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from math import cos, hypot, sin
 from typing import Final, Literal
@@ -95,7 +95,17 @@ class Hatch:
     layer: Layer = "hatch"
 
 
-Shape = Path | Circle | Arc | Text | Hatch
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Group:
+    """Shapes that make one thing, such as a log end, with the name it bears and the point it is set out by [mm]."""
+
+    name: str
+    at: Point
+    shapes: "tuple[Shape, ...]"
+    layer: Layer = "log"
+
+
+Shape = Path | Circle | Arc | Text | Hatch | Group
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -160,6 +170,15 @@ def fitted(text: str, width: float, size: float, face: Face = "words") -> str:
     return flat[:room].rstrip() + "…"
 
 
+def every(shapes: Iterable[Shape]) -> Iterator[Shape]:
+    """All shapes, those of groups one by one."""
+    for shape in shapes:
+        if isinstance(shape, Group):
+            yield from every(shape.shapes)
+        else:
+            yield shape
+
+
 def moved(shape: Shape, by: Point) -> Shape:
     """The same shape elsewhere on the paper."""
 
@@ -172,6 +191,8 @@ def moved(shape: Shape, by: Point) -> Shape:
         return replace(shape, centre=there(shape.centre))
     if isinstance(shape, Text):
         return replace(shape, at=there(shape.at))
+    if isinstance(shape, Group):
+        return replace(shape, at=there(shape.at), shapes=tuple(moved(part, by) for part in shape.shapes))
     return replace(shape, rings=tuple(tuple(map(there, ring)) for ring in shape.rings))
 
 
@@ -182,6 +203,9 @@ def heights_of(shape: Shape) -> tuple[float, float]:
     if isinstance(shape, Text):
         reach = max(shape.size, text_width(shape.text, shape.size, shape.face) * abs(sin(shape.turn)))
         return (shape.at[1] - reach, shape.at[1] + reach)
+    if isinstance(shape, Group):
+        feet, tops = zip(*(heights_of(part) for part in shape.shapes), strict=True)
+        return (min(feet), max(tops))
     points = shape.points if isinstance(shape, Path) else [p for ring in shape.rings for p in ring]
     return (min(y for _, y in points), max(y for _, y in points))
 

@@ -126,6 +126,16 @@ def show_millimetres(value: float, locale: str, units: Units = "metric") -> str:
     return format_decimal(round(value * 1000), format="0", locale=the_locale(locale))
 
 
+def show_level(height: float, locale: str, units: Units = "metric") -> str:
+    """A height [m] as a level on a drawing: its sign first, metres with two decimals, or feet and inches."""
+    words = (
+        show_millimetres(abs(height), locale, "imperial")
+        if units == "imperial"
+        else show_number(abs(height), 2, locale)
+    )
+    return ("±" if not height else "+" if height > 0 else "−") + words
+
+
 def _show_length(value: float, units: Units, locale: str) -> str:
     if units == "imperial":
         return f"under 1/16{NB}in" if 0 < value < INCH / SIXTEENTHS / 2 else show_feet(value)

@@ -3,7 +3,7 @@
 import base64
 import hashlib
 from importlib.resources import files
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from markupsafe import Markup
 
@@ -11,14 +11,23 @@ from cordwright.book.content import Book
 from cordwright.book.drawing import Drawing
 from cordwright.book.svg import plain, to_svg
 
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
 STYLE: Final = "book.css"
 
 
 def set_page(book: Book) -> str:
     """The book as one self-contained page."""
+    style = (files("cordwright.book") / "templates" / STYLE).read_text(encoding="utf-8")
+    template = page_environment().get_template("book.html.j2")
+    return template.render(book=book, style=Markup(style), style_hash=_hash(style)) + "\n"  # noqa: S704 our own file
+
+
+def page_environment() -> "Environment":
+    """The one way words come into a page: escaped, and free of characters that no page can hold."""
     from jinja2 import Environment, PackageLoader, StrictUndefined
 
-    style = (files("cordwright.book") / "templates" / STYLE).read_text(encoding="utf-8")
     environment = Environment(
         loader=PackageLoader("cordwright.book", "templates"),
         autoescape=True,
@@ -29,8 +38,7 @@ def set_page(book: Book) -> str:
     )
     environment.filters["kind"] = lambda block: type(block).__name__
     environment.filters["drawn"] = _drawn
-    template = environment.get_template("book.html.j2")
-    return template.render(book=book, style=Markup(style), style_hash=_hash(style)) + "\n"  # noqa: S704 our own file
+    return environment
 
 
 def _hash(style: str) -> str:

@@ -19,6 +19,7 @@ from cordwright.book.drawing import (
     OUTLINE_PEN,
     THIN_PEN,
     Drawing,
+    Group,
     Path,
     Point,
     Shape,
@@ -212,7 +213,8 @@ def _logs(laid: Laid) -> list[Shape]:
             shapes.append(draw_laid_end(p.log, centre, radius, angle=p.angle, tone=tone))
             continue
         number, ring = laid.numbers[p.log.id], laid.rings.get(p.log.id)
-        shapes += draw_log_end(p.log, centre, radius, number, ring=ring, angle=p.angle)
+        end = draw_log_end(p.log, centre, radius, number, ring=ring, angle=p.angle)
+        shapes.append(Group(name=f"{laid.bay.panel.name} {p.lift}-{number}", at=centre, shapes=end))
     return shapes
 
 

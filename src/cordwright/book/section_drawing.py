@@ -14,7 +14,7 @@ from cordwright.book.drawing import (
     line,
     outline,
 )
-from cordwright.book.formats import show_millimetres, show_number
+from cordwright.book.formats import show_level, show_millimetres
 from cordwright.book.marks import dimension, level, note
 from cordwright.book.scale import ToPaper, choose_scale, show_scale
 from cordwright.case import Project
@@ -151,13 +151,5 @@ def _levels(project: Project, to_paper: ToPaper) -> list[Shape]:
     shapes: list[Shape] = []
     for n, (height, words) in enumerate(rows):
         at = (x + (30 if words == "floor" else 0), to_paper((0.0, height))[1])
-        shapes += level(at, f"{_signed(height, project)} {words}", datum=n == 0, reach=28)
+        shapes += level(at, f"{show_level(height, project.locale, project.units)} {words}", datum=n == 0, reach=28)
     return shapes
-
-
-def _signed(height: float, project: Project) -> str:
-    if project.units == "imperial":
-        words = show_millimetres(abs(height), project.locale, "imperial")
-    else:
-        words = show_number(abs(height), 2, project.locale)
-    return ("±" if not height else "+" if height > 0 else "−") + words

@@ -9,7 +9,20 @@ from functools import singledispatch
 from math import degrees
 from typing import Final
 
-from cordwright.book.drawing import Arc, Circle, Drawing, Hatch, Material, Path, Point, Shape, Text, shifted
+from cordwright.book.drawing import (
+    Arc,
+    Circle,
+    Drawing,
+    Group,
+    Hatch,
+    Material,
+    Path,
+    Point,
+    Shape,
+    Text,
+    every,
+    shifted,
+)
 
 FONTS: Final = {"words": "Libertinus Serif, Noto Serif, DejaVu Serif, serif", "measures": "DejaVu Sans Mono, monospace"}
 TONES: Final = {"none": "none", "white": "#ffffff", "grey": "#e4e4e4", "black": "#111111"}
@@ -65,7 +78,7 @@ def escape(text: str) -> str:
 
 def to_svg(drawing: Drawing, *, sized: bool = True) -> str:
     """The drawing as one SVG element; `sized` gives it its size on paper, for a file of its own."""
-    materials = sorted({s.material for s in drawing.shapes if isinstance(s, Hatch)})
+    materials = sorted({s.material for s in every(drawing.shapes) if isinstance(s, Hatch)})
     defs = "".join(_pattern(drawing.name, m) for m in materials)
     body = "\n".join(_write(shape, drawing) for shape in drawing.shapes)
     size = f' width="{_n(drawing.width)}mm" height="{_n(drawing.height)}mm"' if sized else ""
@@ -158,3 +171,9 @@ def _(shape: Text, drawing: Drawing) -> str:
     )
     ink = "#ffffff" if shape.light else INK
     return f'{under}<text class="{shape.layer}" {attributes} fill="{ink}">{words}</text>'
+
+
+@_write.register
+def _(shape: Group, drawing: Drawing) -> str:
+    body = "".join(_write(part, drawing) for part in shape.shapes)
+    return f'<g class="{shape.layer}" data-name="{escape(shape.name)}">{body}</g>'

@@ -6,6 +6,7 @@ nothing else, and only the faces that Typst itself carries are used, so that eve
 
 import json
 import re
+from collections.abc import Iterable, Sequence
 from datetime import UTC, date, datetime, time
 from importlib.resources import files
 from pathlib import Path
@@ -13,9 +14,11 @@ from typing import Any, Final
 
 from cordwright.base import CordwrightError
 from cordwright.book.content import Book, as_data, drawings_in
+from cordwright.book.drawing import Drawing
 from cordwright.book.svg import plain, to_svg
 
 TEMPLATE: Final = "book.typ"
+PLAIN: Final = "plain.typ"
 LONG_RUN: Final = re.compile(r"[^\s\u200b]{15,}")
 SOFT: Final = "\u200b"
 PIECE: Final = 5
@@ -27,19 +30,31 @@ def set_pdf(book: Book, root: Path, today: date) -> bytes:
     Raises:
         CordwrightError: the page could not be set.
     """
+    return _compile(TEMPLATE, {"book": as_data(book)}, drawings_in(book), root, today)
+
+
+def set_drawings(drawings: Sequence[Drawing], title: str, root: Path, today: date) -> bytes:
+    """Drawings of a whole A4 sheet as PDF bytes, one a page.
+
+    Raises:
+        CordwrightError: the page could not be set.
+    """
+    pages = [{"file": f"{d.name}.svg", "label": d.label} for d in drawings]
+    return _compile(PLAIN, {"pages": {"title": title, "drawings": pages}}, drawings, root, today)
+
+
+def _compile(template: str, data: dict[str, Any], drawings: Iterable[Drawing], root: Path, today: date) -> bytes:
     import typst
 
-    template = root / TEMPLATE
-    template.write_text(
-        (files("cordwright.book") / "templates" / TEMPLATE).read_text(encoding="utf-8"), encoding="utf-8"
-    )
-    for drawing in drawings_in(book):
+    words = (files("cordwright.book") / "templates" / template).read_text(encoding="utf-8")
+    (root / template).write_text(words, encoding="utf-8")
+    for drawing in drawings:
         (root / f"{drawing.name}.svg").write_text(to_svg(drawing), encoding="utf-8")
     try:
         pdf = typst.compile(
-            str(template),
+            str(root / template),
             root=str(root),
-            sys_inputs={"book": json.dumps(printable(as_data(book)))},
+            sys_inputs={name: json.dumps(printable(value)) for name, value in data.items()},
             ignore_system_fonts=True,
             package_path=str(root / "none"),
             package_cache_path=str(root / "none"),

@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from cordwright.base import Caution
 from cordwright.book.content import Block, CautionBox, Column, Heading, Paragraph, Picture, Row, Sheet, Table, table
 from cordwright.book.drawing import Drawing
+from cordwright.book.elevation_drawing import draw_elevations
 from cordwright.book.lettering import Lettering
 from cordwright.book.panel_drawing import draw_panel
 from cordwright.book.plan_drawing import draw_plan, draw_setting_out, drawn_marks
@@ -39,6 +40,23 @@ def plan_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> 
         blocks=blocks,
         aside=drawing.label.removeprefix("Plan, "),
         bar=bar_of(drawing, lettering),
+    )
+
+
+def elevation_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> Sheet:
+    """The building from its four sides."""
+    drawings = draw_elevations(project, reckoning.plan)
+    missing = [] if project.plan.roof is not None else ["the roof"]
+    missing += [] if project.plan.plinth_height is not None else ["the plinth"]
+    words = "Seen square from outside; what stands oblique is foreshortened. Levels count from the bed."
+    words += f" Not drawn, because the file does not state it: {', '.join(missing)}." if missing else ""
+    return Sheet(
+        mark="SIDES",
+        title="The four sides",
+        slug="elevations",
+        blocks=(*(Picture(drawing=d) for d in drawings), Paragraph(text=words, manner="small")),
+        aside=drawings[0].label.rpartition(", ")[2],
+        bar=bar_of(drawings[0], lettering),
     )
 
 

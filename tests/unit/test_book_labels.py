@@ -1,0 +1,68 @@
+"""Does each log end get a label that a mason reads and a phone decodes?"""
+
+from datetime import date
+from io import BytesIO
+
+import cv2
+import numpy as np
+import pytest
+from pypdf import PdfReader
+
+from cordwright.book.drawing import Path, Text
+from cordwright.book.labels import ACROSS, CODE, DOWN, Label, draw_labels, square_code
+from cordwright.book.scale import extent
+from cordwright.book.typst_backend import set_drawings
+
+
+def label(n, **changes):
+    stated = {"panel": "SW", "lift": 1 + n // 60, "number": str(n % 60 + 1), "log": f"T{n // 8 + 1:02d}-{n % 8 + 1}"}
+    return Label(**{**stated, "stem": f"T{n // 8 + 1:02d}", "size": "142 mm", **changes})
+
+
+def pixels(shapes, width, per_mm=12):
+    """A square code as a camera sees it: dark modules on white."""
+    picture = np.full((round(width * per_mm),) * 2, 255, np.uint8)
+    for shape in shapes:
+        left, low, right, high = (round(v * per_mm) for v in extent(shape.points))
+        picture[picture.shape[0] - high : picture.shape[0] - low, left:right] = 0
+    return picture
+
+
+@pytest.mark.parametrize(
+    "text", ["SW 2-23\nT01-7\n142 mm", "Süd-Ost 1-6\nKuusk 3-2\n5 5/8 in", "panel " + "x" * 60, '#read("x")']
+)
+def test_a_phone_reads_from_the_code_what_the_label_says(text):
+    read, _, _ = cv2.QRCodeDetector().detectAndDecode(pixels(square_code(text, (0.0, 0.0), CODE), CODE))
+    assert read == text
+
+
+def test_labels_stand_apart_on_the_sheet_and_go_on_to_the_next():
+    sheets = draw_labels([label(n) for n in range(ACROSS * DOWN + 2)])
+    assert [s.name for s in sheets] == ["labels-1", "labels-2"]
+    for sheet in sheets:
+        points = [p for s in sheet.shapes if isinstance(s, Path) for p in s.points]
+        left, low, right, high = extent(points)
+        assert min(left, low, sheet.width - right, sheet.height - high) >= 4
+    words = [s.text for s in sheets[1].shapes if isinstance(s, Text)]
+    assert words == ["SW lift 1", "142 mm", "T04-4 of stem T04", "SW lift 1", "142 mm", "T04-5 of stem T04"]
+
+
+def test_a_foot_bar_does_not_run_into_the_size():
+    (sheet,) = draw_labels([label(5)])  # number 6 stands on a bar
+    size = next(s for s in sheet.shapes if isinstance(s, Text) and s.text == "142 mm")
+    strokes = [s for s in sheet.shapes if isinstance(s, Path) and s.layer == "log"]
+    assert min(y for s in strokes for _, y in s.points) - strokes[0].pen / 2 > size.at[1] + 0.72 * size.size
+
+
+def test_long_names_are_cut_before_the_code():
+    (sheet,) = draw_labels([label(0, panel="the long wall toward the lake", log="Spruce by the brook-12")])
+    corner = min(x for s in sheet.shapes if isinstance(s, Path) and s.layer == "text" for x, _ in s.points)
+    for text in (s for s in sheet.shapes if isinstance(s, Text)):
+        assert text.at[0] + 0.52 * text.size * len(text.text) < corner + 2.5
+
+
+def test_the_sheets_come_as_whole_a4_pages(tmp_path):
+    sheets = draw_labels([label(n) for n in range(30)])
+    pdf = PdfReader(BytesIO(set_drawings(sheets, "Labels", tmp_path, date(2027, 5, 1))))
+    assert len(pdf.pages) == 2
+    assert [round(float(v)) for v in pdf.pages[0].mediabox[2:]] == [595, 842]
