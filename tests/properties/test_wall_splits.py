@@ -191,7 +191,7 @@ def test_any_mixture_is_laid_with_no_rule_broken(*, width, height, rise, low, wi
     assert 0.35 < report.effectiveness < 1.0
     own = clustering(layout, joint=report.joint_nominal)
     if own is not None and len(layout.placements) > 12:
-        assert report.clustering == pytest.approx(own, abs=0.5)
+        assert report.clustering == pytest.approx(own, abs=0.02)
 
 
 @SLOW
@@ -296,9 +296,9 @@ def test_a_round_and_its_pieces_are_never_both_used(n):
 
 
 def test_straight_runs_go_around_halves():
-    """One half on the bed in the middle: the longest line runs past it, and longer once the half is gone."""
+    """One half flat on an edge: the longest line runs past its bark, and longer once the half is gone."""
     face = Face(name="run", outline=box(0, 0, 0.54, 0.28))
-    stock = (Log(id="h", stem="S", diameter=0.5, shape="half"),)
+    stock = (Log(id="h", stem="S", diameter=0.47, shape="half"),)
     layout = lay(face, stock)
     (half,) = layout.placements
     assert faults(layout, stock) == ()
@@ -307,4 +307,4 @@ def test_straight_runs_go_around_halves():
     assert free == pytest.approx(math.hypot(0.54 - 2 * EDGE, 0.28 - 2 * EDGE), abs=1e-4)
     assert half.log.id == "h"
     assert 0.1 < run < free
-    assert layout.report.straight_run == pytest.approx(run, abs=0.05)
+    assert 0.3 < layout.report.straight_run <= run + 0.01  # a fan of strips twice as wide as the measure looks for
