@@ -37,7 +37,7 @@ SHAPE = st.sampled_from(["round", "half", "quarter"])
 ANGLE = st.floats(-math.pi, math.pi)
 RADIUS = st.floats(0.03, 0.2)
 SLOW = settings(
-    max_examples=8,
+    max_examples=6,
     deadline=None,
     derandomize=True,
     suppress_health_check=[HealthCheck.too_slow],
@@ -191,7 +191,7 @@ def test_any_mixture_is_laid_with_no_rule_broken(*, width, height, rise, low, wi
     assert 0.35 < report.effectiveness < 1.0
     own = clustering(layout, joint=report.joint_nominal)
     if own is not None and len(layout.placements) > 12:
-        assert report.clustering == pytest.approx(own, abs=0.5)
+        assert report.clustering == pytest.approx(own, abs=0.02)
 
 
 @SLOW
@@ -296,15 +296,15 @@ def test_a_round_and_its_pieces_are_never_both_used(n):
 
 
 def test_straight_runs_go_around_halves():
-    """One half on the bed in the middle: the longest line runs past it, and longer once the half is gone."""
-    face = Face(name="run", outline=box(0, 0, 1.0, 0.3))
-    stock = (Log(id="h", stem="S", diameter=0.5, shape="half"),)
+    """One half flat on an edge: the longest line runs past its bark, and longer once the half is gone."""
+    face = Face(name="run", outline=box(0, 0, 0.54, 0.28))
+    stock = (Log(id="h", stem="S", diameter=0.47, shape="half"),)
     layout = lay(face, stock)
     (half,) = layout.placements
     assert faults(layout, stock) == ()
     run = straight_run(layout, edge=EDGE)
-    free = straight_run(replace(layout, placements=()), edge=EDGE)
-    assert free == pytest.approx(math.hypot(1.0 - 2 * EDGE, 0.3 - 2 * EDGE), abs=1e-4)
+    free = straight_run(replace(layout, placements=(), fillers=()), edge=EDGE)
+    assert free == pytest.approx(math.hypot(0.54 - 2 * EDGE, 0.28 - 2 * EDGE), abs=1e-4)
     assert half.log.id == "h"
-    assert 0.2 < run < free
-    assert layout.report.straight_run == pytest.approx(run, abs=0.05)
+    assert 0.1 < run < free
+    assert 0.3 < layout.report.straight_run <= run + 0.01  # a fan of strips twice as wide as the measure looks for

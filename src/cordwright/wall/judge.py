@@ -405,18 +405,18 @@ def _contact(body: Body, surface: tuple[bool, Point, Point], tolerance: float) -
     level = abs(away[0]) <= tolerance and away[1] > 0
     kind: Literal["bed", "post", "frame"] = "frame" if of_frame else "bed" if level else "post"
     gap = float(way.length) - body.radius
-    arm = None if body.radius else _arm_from(shapely.LineString([start, end]), body, gap)
+    arm = None if body.radius else _arm_from(shapely.LineString([start, end]), body, gap, away)
     return Contact(kind=kind, away=away, arm=arm, gap=gap)
 
 
-def _arm_from(surface: "BaseGeometry", body: Body, gap: float) -> Point:
-    """The way to a split's middle from where it touches a surface: of all such places the one nearest the middle."""
+def _arm_from(surface: "BaseGeometry", body: Body, gap: float, away: Point) -> Point:
+    """The way to a split's middle from where it is touched: of all such places on it the one nearest the middle."""
     import shapely
 
     middle = shapely.Point(body.middle)
     touched = shapely.intersection(surface, shapely.buffer(body.core, gap + OUTSIDE, quad_segs=64))
     foot = shapely.shortest_line(surface if touched.is_empty else touched, middle).coords[0]
-    return (middle.x - foot[0], middle.y - foot[1])
+    return (middle.x - foot[0] - away[0], middle.y - foot[1] - away[1])
 
 
 def _rest_on_log(
@@ -434,16 +434,17 @@ def _rest_on_log(
     away, gap = (way[-1][0] - way[0][0], way[-1][1] - way[0][1]), gap_between(body, under)
     if not away[1] > 0 or gap > rules.joint + WIDEST_SUPPORT + rules.tolerance:
         return [Violation(rule="support", ids=ids, amount=max(-away[1], gap - rules.joint - WIDEST_SUPPORT))]
-    arm = None if body.radius else _arm_on_log(body, under, gap, way[-1])
+    arm = None if body.radius else _arm_on_log(body, under, gap, way)
     contacts.append(Contact(kind="log", away=away, arm=arm, gap=gap))
     return []
 
 
-def _arm_on_log(body: Body, under: Body, gap: float, touch: Sequence[float]) -> Point:
+def _arm_on_log(body: Body, under: Body, gap: float, way: Sequence[Sequence[float]]) -> Point:
     """The way to a split's middle from where a log touches it; along a flat that lies on a flat as on a surface."""
+    (x0, y0), (x1, y1) = way[0], way[-1]
     if not under.radius:
-        return _arm_from(under.core, body, gap)
-    return (body.middle[0] - touch[0], body.middle[1] - touch[1])
+        return _arm_from(under.core, body, gap, (x1 - x0, y1 - y0))
+    return (body.middle[0] - x1, body.middle[1] - y1)
 
 
 def holds(contacts: Iterable[Contact], tolerance: float) -> bool:

@@ -38,6 +38,9 @@ ALONG_AXIS: Final = 9
 PITCH: Final = 0.006
 """Discs along the rim of a stand-in stand no farther apart than this [m]: the rim is a third of a millimetre thick."""
 
+BARE = 0.001
+"""Radius of the discs along the rim of a split that is not grown [m]: nothing wider than a few millimetres gets in."""
+
 
 def face_of(log: Log) -> float:
     """Area of a log end's face [m2]."""
@@ -97,8 +100,7 @@ def stand_ins(shape: Shape, radius: float, grown: float) -> Floats:
     inner = _inner_half(radius) if shape == "half" else _inner_quarter(radius)
     inner[:, 2] += grown
     rim = _rim(shape, radius)
-    half = PITCH / 2
-    edge = np.full(len(rim), math.hypot(grown, half) if grown > 0 else half)
+    edge = np.full(len(rim), math.hypot(grown, PITCH / 2) if grown > 0 else BARE)
     return np.vstack((inner, np.column_stack((rim, edge))))
 
 
