@@ -154,11 +154,12 @@ class Strokes:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Working:
-    """Why this number: its name and value, and the lines of its working."""
+    """Why this number: its name and value, and the lines of its working; some are for the page on the screen alone."""
 
     question: str
     answer: str
     table: Table
+    screen_only: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

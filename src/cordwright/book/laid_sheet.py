@@ -21,6 +21,8 @@ ROOM: Final = (180.0, 200.0)
 SMALLEST: Final = {"metric": 25.0, "imperial": 24.0}
 """The largest denominator at which scribed figures are still read; a longer panel is drawn in bays."""
 MOST_BAYS: Final = 12
+STRIPS: Final = 145.0
+"""So much of a page is left for the strips of all lifts under the table of what they take [mm]."""
 STRIP_MARGIN: Final = 9.0
 """A lift's strip takes so much more paper than its logs are high, the gap to the next one included [mm]."""
 STRIP: Final = 6.0
@@ -172,7 +174,7 @@ def lift_sheets(project: Project, panel: Panel, layout: PanelLayout) -> tuple[tu
     numbers, heights = numbers_in_lifts(layout.placements), lift_heights(layout)
     for smaller in scales_of(project.units):
         room = sum(h * 1000 / scale + STRIP_MARGIN for h in heights) * len(sheets)
-        if room <= ROOM[1] or smaller > SMALLEST[project.units] or smallest_figure(layout, numbers, smaller) < FLOOR:
+        if room <= STRIPS or smaller > SMALLEST[project.units] or smallest_figure(layout, numbers, smaller) < FLOOR:
             break
         scale = max(scale, float(smaller))
     return tuple((bay, frame_at(project, bay, scale)) for bay, _ in sheets)

@@ -54,11 +54,17 @@ def _listed(title: str, lines: Iterable[str]) -> list[Block]:
     return [Heading(text=title), Items(items=items)] if items else []
 
 
+ON_SCREEN = "sand."
+"""Figures of this kind are so many that their workings would outweigh the book on paper."""
+
+
 def workings_sheet(reckoning: Reckoning, lettering: Lettering) -> Sheet:
     """Every figure and check with its working, in the order of the job."""
     blocks: list[Block] = [
         Paragraph(text="Each number from its inputs, line by line. The tags lead to the sources.", manner="aside")
     ]
+    if any(f.key.startswith(ON_SCREEN) for f in reckoning.figures):
+        blocks.append(Paragraph(text="The workings of the sands, sieve by sieve, stand in book.html.", manner="small"))
     blocks += [_figure_working(f, lettering) for f in reckoning.figures]
     blocks += [_check_working(c, lettering) for c in reckoning.checks]
     return Sheet(mark="WHY", title="Why these numbers", slug="why", blocks=tuple(blocks))
@@ -66,7 +72,10 @@ def workings_sheet(reckoning: Reckoning, lettering: Lettering) -> Sheet:
 
 def _figure_working(figure: Figure, lettering: Lettering) -> Working:
     answer = f"{lettering.figure(figure)} {lettering.tag(figure.sources)}".strip()
-    return Working(question=capped(figure.label), answer=answer, table=_steps(figure.label, figure.steps, lettering))
+    steps = _steps(figure.label, figure.steps, lettering)
+    return Working(
+        question=capped(figure.label), answer=answer, table=steps, screen_only=figure.key.startswith(ON_SCREEN)
+    )
 
 
 def _check_working(check: Check, lettering: Lettering) -> Working:

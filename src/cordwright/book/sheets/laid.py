@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from cordwright.base.units import FOOT
 from cordwright.book.content import Block, Column, Heading, Paragraph, Picture, Row, Sheet, Table, table
+from cordwright.book.formats import NB
 from cordwright.book.laid_drawing import draw_laid_panel, draw_lifts
 from cordwright.book.lettering import Lettering
 from cordwright.book.lift_bands import numbers_in_lifts
@@ -17,8 +18,8 @@ from cordwright.wall.day import Needs, day_needs, needs_of
 from cordwright.wall.layout import PanelLayout
 from cordwright.wall.placed import PlacedPanel
 
-TOGETHER = 4
-"""So many logs stand in one row of the list of a panel's logs."""
+TOGETHER = {"metric": 4, "imperial": 3}
+"""So many logs stand in one row of the list of a panel's logs; inches with their fractions are wide."""
 
 
 def layouts_of(reckoning: Reckoning) -> Mapping[str, PanelLayout]:
@@ -115,15 +116,22 @@ def log_table(layout: PanelLayout, lettering: Lettering) -> Table:
     numbers = numbers_in_lifts(layout.placements)
     heads = (("No", 0.55), ("Log", 1.3), (lettering.size_sign, 1.0))
     triple = tuple(Column(title=title, measure=n == 2, share=share) for n, (title, share) in enumerate(heads))
-    columns = triple * TOGETHER
+    gap = Column(title="", share=0.35)
+    abreast = TOGETHER[lettering.units]
+    columns = (*triple, *((gap, *triple) * (abreast - 1)))
     rows: list[Row | tuple[str, ...]] = []
     for lift in sorted({p.lift for p in layout.placements}):
         logs = sorted((p for p in layout.placements if p.lift == lift), key=lambda p: p.order)
         rows.append(Row(cells=(f"Lift {lift}",), manner="group"))
-        cells = [(numbers[p.log.id], p.log.id, lettering.size(p.log.diameter)) for p in logs]
-        cells += [("", "", "")] * (-len(cells) % TOGETHER)
-        rows += [sum(cells[n : n + TOGETHER], ()) for n in range(0, len(cells), TOGETHER)]
+        cells = [(numbers[p.log.id], p.log.id, lettering.size(p.log.diameter).replace(" ", NB)) for p in logs]
+        cells += [("", "", "")] * (-len(cells) % abreast)
+        rows += [_beside(cells[n : n + abreast]) for n in range(0, len(cells), abreast)]
     return table(f"Logs of panel {layout.face.name}", columns, rows)
+
+
+def _beside(cells: list[tuple[str, str, str]]) -> tuple[str, ...]:
+    """Several logs in one row, a gap between them."""
+    return (*cells[0], *(text for each in cells[1:] for text in ("", *each)))
 
 
 def stems_sheet(reckoning: Reckoning, lettering: Lettering) -> tuple[Sheet, ...]:
