@@ -12,6 +12,7 @@ from cordwright.cost.inputs import CostInput, PriceRow
 from cordwright.cost.results import OrderLine, OrderList
 from cordwright.mortar.inputs import MixPart, MortarInput
 from cordwright.mortar.results import Mix
+from cordwright.mortar.sand_results import Sands
 from cordwright.plan.inputs import (
     BottleGroup,
     Frame,
@@ -292,6 +293,7 @@ def sample_reckoning(**changes):
     stated = {
         "plan": plan,
         "timber": sample_timber(),
+        "sands": Sands(reports=(), blends=(), densest=None, ranking=(), figures=(), checks=(), cautions=()),
         "mix": sample_mix(PARTS),
         "wall": Wall(panels=wood, curved_joints=(), planned=True, figures=(), checks=(), cautions=()),
         "order": sample_order(),

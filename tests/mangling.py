@@ -137,7 +137,7 @@ def mangle(folder: Path, original: Path, seed: int) -> str:
     chance = random.Random(seed)
     shutil.rmtree(folder, ignore_errors=True)
     shutil.copytree(original, folder)
-    file = chance.choice(sorted(path.name for path in folder.iterdir()))
+    file = chance.choice(sorted(path.name for path in folder.iterdir() if path.is_file()))
     own = other_values if file.endswith(".toml") else other_cells
     deed = chance.choice((*ANY, own, own, own, own))
     content = deed(chance, (folder / file).read_bytes())

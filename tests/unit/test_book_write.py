@@ -75,9 +75,13 @@ def test_every_file_of_the_book_is_there(made):
         "order-list.csv",
         "plan.svg",
         "setting-out.svg",
+        "building.glb",
         "section.svg",
     }
-    assert wanted | {f"panel-{n}.svg" for n in "senw"} == set(made)
+    wanted |= {f"panel-{n}.svg" for n in "senw"}
+    wanted |= {f"elevation-{wind}.svg" for wind in ("north", "east", "south", "west")}
+    for_cad = {name.replace(".svg", ".dxf") for name in wanted if name.endswith(".svg")}
+    assert wanted | for_cad == set(made)
     assert all(p.stat().st_size for p in made.values())
     assert [p.name for p in made["book.pdf"].parent.parent.iterdir()] == ["out"]
 

@@ -40,7 +40,7 @@ def south():
 
 
 def read_with(folder, table):
-    for other in EXAMPLE.iterdir():
+    for other in filter(Path.is_file, EXAMPLE.iterdir()):
         (folder / other.name).write_bytes(other.read_bytes())
     path = folder / "building.toml"
     path.write_text(path.read_text(encoding="utf-8") + table, encoding="utf-8")

@@ -274,7 +274,7 @@ def studio(tmp_path, examples):
     """A copy of the weaving studio with prices of our own."""
 
     def make(rows):
-        for file in examples["weaving-studio"].iterdir():
+        for file in filter(Path.is_file, examples["weaving-studio"].iterdir()):
             (tmp_path / file.name).write_bytes(file.read_bytes())
         (tmp_path / "prices.csv").write_text(PRICES + rows, encoding="utf-8")
         return tmp_path

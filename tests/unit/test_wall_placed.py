@@ -91,7 +91,7 @@ def test_a_stone_takes_the_place_of_mortar_in_the_beads_and_of_no_fill():
     assert plain.mortar_volume - stony.mortar_volume == pytest.approx(area * 0.20)
     assert stony.stone_volume == pytest.approx(area * 0.20)
     assert stony.fill_volume == pytest.approx(plain.fill_volume)
-    assert stony.stones == 1
+    assert stony.stones == 2  # one in each bead
 
 
 def test_on_a_curve_the_outer_bead_takes_more_and_both_together_the_same():

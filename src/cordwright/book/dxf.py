@@ -50,8 +50,11 @@ ALIGN: Final = {"start": "LEFT", "middle": "CENTER", "end": "RIGHT"}
 
 def to_dxf(drawing: Drawing) -> str:
     """The drawing as a DXF file (R2010), in millimetres of the building (of the paper when it has no scale)."""
+    from ezdxf._options import options
     from ezdxf.filemanagement import new
 
+    # The same drawing gives the same bytes: no time of writing, no number made anew.
+    options.write_fixed_meta_data_for_testing = True
     document = new("R2010", setup=["linetypes"])
     document.header["$INSUNITS"] = MILLIMETRES
     document.header["$MEASUREMENT"] = 1

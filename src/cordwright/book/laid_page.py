@@ -75,7 +75,7 @@ def _panel(project: Project, layout: PanelLayout) -> Iterator[str]:
         f"wood {show_number(report.wood_fraction * 100, 1, project.locale)} %",
         f"joints {_length(project, report.joint_min)} to {_length(project, report.joint_max)}",
         f"{report.unsupported} on a chip",
-        f"{sum(f.face == 'both' for f in layout.fillers)} stones",
+        f"{sum(f.stones for f in layout.fillers)} stones",
     ]
     if layout.closed < 1:
         words.append(f"only {show_number(layout.closed * 100, 0, project.locale)} % of its area laid")

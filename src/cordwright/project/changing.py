@@ -88,8 +88,8 @@ def _changed(content: bytes, key: str, text: str, reading: Reading) -> bytes:
 
 
 def _lines_of_value(value: Any) -> int:
-    """How many lines a value takes."""
-    return int(value.as_string().count("\n")) + 1
+    """How many lines a value takes; true and false, which the document gives as such, take one."""
+    return 1 if isinstance(value, bool) else int(value.as_string().count("\n")) + 1
 
 
 def _dumped(document: "TOMLDocument") -> bytes:

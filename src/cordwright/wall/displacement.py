@@ -17,8 +17,8 @@ DEPTH_RULE: Final = Cite("gap-stone-depth", "a stone in each bead, as deep as th
 
 
 def filler_area(fillers: Sequence[Filler]) -> float:
-    """Face of the fillers of a panel [m2]; the mortar area of a layout leaves it out already."""
-    return math.fsum(math.pi / 4 * f.diameter**2 for f in fillers)
+    """Face of a panel's fillers, mean of both beads [m2]; the mortar area of a layout leaves it out already."""
+    return math.fsum(f.stones / 2 * math.pi / 4 * f.diameter**2 for f in fillers)
 
 
 def displaced(fillers: Sequence[Filler], mortar_depth: float) -> float:
@@ -39,5 +39,5 @@ def displaced(fillers: Sequence[Filler], mortar_depth: float) -> float:
 
 
 def stones(fillers: Sequence[Filler]) -> int:
-    """Stones to have at hand for a panel: one in each of two beads for every mark."""
-    return 2 * len(fillers)
+    """Stones to have at hand for a panel: one in each bead that a mark reaches."""
+    return sum(f.stones for f in fillers)

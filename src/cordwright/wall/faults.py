@@ -37,12 +37,12 @@ def find_faults(
 
 
 def _strip_faults(plan: Plan, mean: float) -> Iterator[Problem]:
-    """One warning a panel, however many narrow strips it has.
+    """A warning for each panel that is narrow as a whole; piers and bands within one are told where it is laid out.
 
     Sources: assumption (`narrow-strip`).
     """
     for face in faces_of(plan):
-        strips = narrow_strips(face, mean)
+        strips = [s for s in narrow_strips(face, mean) if s.what == f"panel {face.name}"]
         if strips:
             message, _, hint = told(strips, mean).rpartition(": ")
             yield Problem(field="stock", message=f"{face.name}: {message}", hint=hint, severity="warning")

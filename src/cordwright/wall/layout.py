@@ -100,13 +100,18 @@ class Placement:
 class Filler:
     """A stone or stick in a gap too wide for mortar alone [m].
 
-    `face`: it goes through both beads, or lies only in the bead of the face where a curved wall's joints open.
+    `face`: one stands in each bead, or one only in the bead of the face where a curved wall's joints open.
     """
 
     x: float
     y: float
     diameter: float
     face: Literal["both", "wide"] = "both"
+
+    @property
+    def stones(self) -> int:
+        """How many stones the mark stands for: one in each bead it reaches."""
+        return 2 if self.face == "both" else 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

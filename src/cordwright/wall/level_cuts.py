@@ -107,7 +107,7 @@ def bodies_below(layout: PanelLayout, level: float) -> float:
 
 def _bodies(layout: PanelLayout, level: float) -> Iterator[float]:
     yield from (log_below(level, p) for p in layout.placements)
-    yield from (disc_below(level, f.y, f.diameter) for f in layout.fillers)
+    yield from (f.stones / 2 * disc_below(level, f.y, f.diameter) for f in layout.fillers)
     yield from (disc_below(level, o.y, o.diameter) for o in layout.face.obstacles)
 
 

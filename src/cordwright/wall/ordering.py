@@ -8,6 +8,9 @@ from dataclasses import dataclass
 LIFT_HEIGHT = 0.6
 """Highest lift laid in one go [m] (`lift-height`)."""
 
+COURSE = 0.1
+"""Logs whose feet lie within so much height are laid in one run along the wall [m] (`lift-height`)."""
+
 LIFT_MOST = 99
 """Most logs in a lift: marks on the wall carry two figures within a lift (`lift-height`)."""
 
@@ -66,7 +69,9 @@ def _lift(y: float, bottom: float, height: float, count: int) -> int:
 
 
 def laying_order(logs: Sequence[Standing], lifts: Mapping[str, int], laid: int = 0) -> dict[str, int]:
-    """Number the logs as they are laid: after all their supports, lift by lift, lowest foot first, then from left.
+    """Number the logs as they are laid: after all their supports, lift by lift, along the wall course by course.
+
+    Within a lift the mason goes to and fro: one run a hand's breadth high from the left, the next from the right.
 
     Args:
         logs: logs to lay.
@@ -92,5 +97,6 @@ def laying_order(logs: Sequence[Standing], lifts: Mapping[str, int], laid: int =
     return order
 
 
-def _rank(log: Standing, lifts: Mapping[str, int]) -> tuple[int, float, float, str]:
-    return lifts[log.id], round(log.foot, 6), log.x, log.id
+def _rank(log: Standing, lifts: Mapping[str, int]) -> tuple[int, int, float, str]:
+    course = int(log.foot // COURSE)
+    return lifts[log.id], course, log.x if course % 2 == 0 else -log.x, log.id

@@ -199,18 +199,20 @@ def _lift_takes(
 ) -> Taken:
     low, high = levels
     logs = [p for p in layout.placements if p.lift == number]
-    stones = [f.diameter for f in layout.fillers if low <= f.y < high]
+    stones = [f for f in layout.fillers if low <= f.y < high]
     fixed = [o.diameter for o in layout.face.obstacles if low <= o.y < high]
-    wood, stone = math.fsum(_face_of(p) for p in logs), math.fsum(end_area("round", d) for d in stones)
+    wood = math.fsum(_face_of(p) for p in logs)
+    stone = math.fsum(f.stones / 2 * end_area("round", f.diameter) for f in stones)
     joint = cuts[1].joints - cuts[0].joints
     around = [end_perimeter(p.log.shape, p.log.diameter) for p in logs]
-    sides = math.fsum((*around, *(math.pi * d for d in (*stones, *fixed)), cuts[1].edges - cuts[0].edges))
+    discs = (*(f.stones / 2 * f.diameter for f in stones), *fixed)
+    sides = math.fsum((*around, *(math.pi * d for d in discs), cuts[1].edges - cuts[0].edges))
     inner, outer = _beads(joint, cuts[1].face - cuts[0].face, depths)
     density = depths.mortar_density
     return Taken(
         logs=len(logs),
         chips=sum("chip" in p.supports for p in logs),
-        stones=len(stones),
+        stones=sum(f.stones for f in stones),
         wood_area=wood,
         joint_area=joint,
         stone_area=stone,

@@ -68,7 +68,7 @@ def _solve_once(
     effort: Effort,
     seed: Sequence[int],
     pulse: Callable[[float], None],
-    taste: Taste,
+    taste: Taste = PLAIN,
 ) -> Packing:
     rng = np.random.Generator(np.random.PCG64(np.random.SeedSequence(list(seed))))
     laid = packing.start(region, sizes, offset, joint_half, still=still, effort=effort, rng=rng)

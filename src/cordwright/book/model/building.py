@@ -3,6 +3,7 @@
 What the file does not state is left out. Metres, z up; colours tell materials apart and mean nothing.
 """
 
+import re
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from pathlib import Path
@@ -63,7 +64,13 @@ def model(stated: PlanInput, plan: Plan, layouts: Sequence[PanelLayout] = ()) ->
 
 def _add(scene: "Scene", solid: "Trimesh", material: str, name: str) -> None:
     solid.visual = _paint(material)
-    scene.add_geometry(solid, node_name=name, geom_name=name)
+    plain = plain_name(name)
+    scene.add_geometry(solid, node_name=plain, geom_name=plain)
+
+
+def plain_name(name: str) -> str:
+    """A name as a model may carry it: the library reads braces and the like as instructions."""
+    return re.sub(r"[^\w .,'()+-]", "_", name)
 
 
 def _paint(material: str) -> "TextureVisuals":
@@ -86,7 +93,7 @@ def _add_logs(scene: "Scene", stated: PlanInput, plan: Plan, layouts: Sequence[P
                 unit = _unit_log(shape)
                 unit.visual = _paint("log")
                 scene.geometry[shape] = unit
-            name = f"log {placed.log.id}"
+            name = plain_name(f"log {placed.log.id}")
             scene.graph.update(frame_to=name, matrix=_turned(matrix, placed.angle), geometry=shape)
 
 

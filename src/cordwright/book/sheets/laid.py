@@ -71,7 +71,8 @@ def _joint_words(layout: PanelLayout, placed: PlacedPanel, lettering: Lettering)
     joint = lettering.value(layout.report.joint_nominal, "m")
     chips = sum("chip" in p.supports for p in layout.placements)
     words = f"Joint {joint} between log ends. {len(layout.placements)} log ends, {chips} of them on a chip"
-    words += f", {len(layout.fillers)} stones in gaps, one in each bead." if layout.fillers else "."
+    stones = sum(f.stones for f in layout.fillers)
+    words += f", {stones} stones in gaps, one in a bead." if stones else "."
     if placed.carried is not None:
         rest = lettering.value(placed.carried.face_area, "m2")
         words += f" {rest} are not laid: the stock is short. The table carries them at the mean of the laid part."
