@@ -33,7 +33,7 @@ check: lint test ## all that CI runs
 
 test: setup ## every test against the installed package, the wheel and the browser too, then the coverage gate
 	bash tools/chromium.sh
-	$(PY) -m pytest --cov --cov-report= --cov-fail-under=0
+	OMP_NUM_THREADS=1 $(PY) -m pytest -n 2 --dist worksteal --cov --cov-report= --cov-fail-under=0
 	$(VENV)/bin/coverage report
 
 demo: setup ## the weaving studio's build book; the last line is its path
