@@ -98,10 +98,12 @@ def _statistics(sand: SandInput, curve: Grading) -> Iterator[Figure]:
     found = curve_moments(curve)
     if found is not None:
         moment, left_out = found
-        label = f"by moments over the whole mass, {left_out * 100:.1f} % beyond the sieves left out"
-        closed = (OWN, Cite("grain-moments"))
-        yield _figure(sand, "moment_mean", f"mean in phi {label}", moment.mean, sources=closed)
-        yield _figure(sand, "moment_deviation", f"deviation in phi {label}", moment.deviation, sources=closed)
+        label = "by moments over the whole mass between the sieves"
+        closed = Cite("grain-moments")
+        steps = (Step(symbol="left out", value=left_out, unit="1", formula="share beyond the sieves", source=closed),)
+        more: dict[str, Any] = {"sources": (OWN, closed), "steps": steps}
+        yield _figure(sand, "moment_mean", f"mean in phi {label}", moment.mean, **more)
+        yield _figure(sand, "moment_deviation", f"deviation in phi {label}", moment.deviation, **more)
     low, high = specific_surface(curve, table_grain_density("sand"))
     label = "surface of the grains as balls, without what went through the finest sieve"
     ball = (OWN, Cite("ball-surface"))

@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from typing import Final
 
 from cordwright.base import Cite
+from cordwright.mortar.advice import Advice
 from cordwright.mortar.grading import Grading, loss, uniformity
-from cordwright.mortar.grading_bands import Excursion, Judgement
+from cordwright.mortar.grading_bands import Judgement
 from cordwright.mortar.grain_statistics import size_class
 from cordwright.mortar.sand_figures import MOST_SILT, silt_share
 from cordwright.mortar.sand_inputs import SandInput
@@ -17,7 +18,13 @@ FINE: Final = 0.5e-3
 """Half a millimetre, a pen's line: a sand with a finer middle is fine to the eye (common practice) [m]."""
 
 
-def remarks(sand: SandInput, curve: Grading | None, judgements: tuple[Judgement, ...]) -> tuple[str, ...]:
+PEN: Final = "than a pen's half-millimetre line"
+MAY_SERVE: Final = Advice(
+    words="a sand outside the band may still serve if the mortar made with it performs: lay and break a test pat"
+)
+
+
+def remarks(sand: SandInput, curve: Grading | None, judgements: tuple[Judgement, ...]) -> tuple[Advice, ...]:
     """Sentences for the mason, worst first."""
     return (
         *(_uniform(curve) if curve else ()),
@@ -29,46 +36,38 @@ def remarks(sand: SandInput, curve: Grading | None, judgements: tuple[Judgement,
     )
 
 
-def _uniform(curve: Grading) -> Iterator[str]:
+def _uniform(curve: Grading) -> Iterator[Advice]:
     ratio, middle = uniformity(curve), curve.size(0.5)
     if ratio is not None and middle is not None and ratio < UNIFORM and middle < FINE:
-        yield "uniform fine sand: needs more water for the same placing, weak and shrinkage-prone"
+        yield Advice(words="uniform fine sand: needs more water for the same placing, weak and shrinkage-prone")
 
 
-def _jar(sand: SandInput) -> Iterator[str]:
+def _jar(sand: SandInput) -> Iterator[Advice]:
     silt = silt_share(sand)
     if silt is not None and silt > MOST_SILT:
-        has, most = silt * 100, MOST_SILT * 100
-        yield f"silt and clay {has:.1f} % by settled height, more than {most:g} %: wash it or leave it"
+        words = "silt and clay {} by settled height, more than {}: wash it or leave it"
+        yield Advice(words=words, amounts=((silt, "1"), (MOST_SILT, "1")))
 
 
-def _salt(sand: SandInput) -> Iterator[str]:
+def _salt(sand: SandInput) -> Iterator[Advice]:
     if sand.beach:
-        yield "beach sand: sea salt rusts ties and fixings; hold a chloride strip into water from it"
+        yield Advice(words="beach sand: sea salt rusts ties and fixings; hold a chloride strip into water from it")
 
 
-def _mass(sand: SandInput) -> Iterator[str]:
+def _mass(sand: SandInput) -> Iterator[Advice]:
     lost = loss(sand)
     if lost:
-        word = "lost" if lost > 0 else "gained"
-        yield f"{abs(lost) * 100:.1f} % {word} in sieving; passing is reckoned on what lay on the sieves"
+        words = f"{{}} {'lost' if lost > 0 else 'gained'} in sieving; passing is reckoned on what lay on the sieves"
+        yield Advice(words=words, amounts=((abs(lost), "1"),))
 
 
-def _size(curve: Grading) -> Iterator[str]:
+def _size(curve: Grading) -> Iterator[Advice]:
     middle = curve.size(0.5)
     if middle is not None:
         side = "coarser" if middle > FINE else "finer"
-        yield f"{size_class(middle)}: half of it is {side} than a pen's half-millimetre line"
+        yield Advice(words=f"{size_class(middle)}: half of it is {side} {PEN}")
 
 
-def _outside(judgements: tuple[Judgement, ...]) -> Iterator[str]:
+def _outside(judgements: tuple[Judgement, ...]) -> Iterator[Advice]:
     if judgements and judgements[0].verdict == "outside":
-        yield "a sand outside the band may still serve if the mortar made with it performs: lay and break a test pat"
-
-
-def wants(excursion: Excursion) -> str:
-    """What a sand has at a sieve, what is wanted there and how far it is off, in points of percentage."""
-    return (
-        f"{excursion.has * 100:.0f} % against {excursion.low * 100:.0f}-{excursion.high * 100:.0f}, "
-        f"off by {abs(excursion.by) * 100:.1f} points"
-    )
+        yield MAY_SERVE
