@@ -8,7 +8,7 @@ as jars.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
-from math import log
+from math import hypot, log
 from typing import Final
 
 from cordwright.book.drawing import (
@@ -160,7 +160,7 @@ def _frame(chart: _Chart, marks: Marks) -> Iterator[Shape]:
     for tick in marks.ticks:
         x = chart.x(tick.size)
         yield line((x, FOOT), (x, FOOT - 1.6), FINE_PEN, "dimension")
-        yield Text(text=tick.name, at=(x, 5.2), size=3.4, face="measures")
+        yield Text(text=tick.name, at=(x, 4.7), size=3.4, face="measures")
     yield Text(text=marks.axis_words, at=(LEFT, 0.8), size=3.4, anchor="start")
 
 
@@ -261,7 +261,7 @@ def _gap(one: Rectangle, other: Rectangle) -> float:
     """How far apart two rectangles are, nothing when they meet [mm]."""
     across = max(0.0, other[0] - one[2], one[0] - other[2])
     up = max(0.0, other[1] - one[3], one[1] - other[3])
-    return (across**2 + up**2) ** 0.5
+    return hypot(across, up)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

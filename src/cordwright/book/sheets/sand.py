@@ -46,7 +46,9 @@ ORDER_WORDS: Final = (
     "A sand outside may still serve if the mortar made with it performs: lay and break a test pat. Common practice, no "
     "source: coarse sand before masonry sand, masonry sand before beach sand."
 )
-CHART_WORDS: Final = "Thick, with rings at its sieves: nearest the band. FM: fineness modulus. Cu: D60 over D10. By the logarithm of size."
+CHART_WORDS: Final = (
+    "Thick, ringed at its sieves: nearest the band. FM: fineness modulus. Cu: D60 over D10, by the log of the size."
+)
 MOST_BLENDS: Final = 2
 LEAST_HIGH, TALLEST, A_ROW = 42.0, 82.0, 8.0
 """Height of the chart: the more sands stand below it, the lower it is [mm]."""
