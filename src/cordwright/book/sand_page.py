@@ -25,6 +25,9 @@ HEADLINES = (
     "voids",
     "loose_density",
     "bulking",
+    "water_demand",
+    "screened_4_75",
+    "screened_4",
 )
 
 

@@ -5,12 +5,14 @@ from typing import Final
 
 from cordwright.base import Cite
 from cordwright.mortar.advice import Advice
+from cordwright.mortar.en_13139 import en_remarks
 from cordwright.mortar.grading import Grading, loss, uniformity
 from cordwright.mortar.grading_bands import Judgement
 from cordwright.mortar.grain_statistics import size_class
 from cordwright.mortar.sand_figures import MOST_SILT, silt_share
 from cordwright.mortar.sand_inputs import SandInput
 
+ORGANIC_SOURCE: Final = Cite("organic-matter-practice")
 UNIFORM_SOURCE: Final = Cite("uniform-sand")
 UNIFORM: Final = 3.0
 """D60 / D10 below which a sand counts as of one size (assumption, `uniform-sand`) [1]."""
@@ -28,10 +30,12 @@ def remarks(sand: SandInput, curve: Grading | None, judgements: tuple[Judgement,
     """Sentences for the mason, worst first."""
     return (
         *(_uniform(curve) if curve else ()),
+        *_organic(sand),
         *_jar(sand),
         *_salt(sand),
         *_mass(sand),
         *(_size(curve) if curve else ()),
+        *(en_remarks(curve) if curve else ()),
         *_outside(judgements),
     )
 
@@ -49,8 +53,18 @@ def _jar(sand: SandInput) -> Iterator[Advice]:
         yield Advice(words=words, amounts=((silt, "1"), (MOST_SILT, "1")))
 
 
+def _organic(sand: SandInput) -> Iterator[Advice]:
+    if sand.organic == "yes":
+        words = "humus was found in it and hinders the set: leave it, or wash it and try a pat beside clean sand"
+        yield Advice(words=words)
+
+
 def _salt(sand: SandInput) -> Iterator[Advice]:
-    if sand.beach:
+    if sand.chloride == "found":
+        yield Advice(words="the strip shows chloride: salt rusts ties and fixings; wash it until the strip shows none")
+    elif sand.beach and sand.chloride == "none":
+        yield Advice(words="beach sand: the strip shows no chloride; try one more from another place in the pile")
+    elif sand.beach:
         yield Advice(words="beach sand: sea salt rusts ties and fixings; hold a chloride strip into water from it")
 
 

@@ -19,6 +19,7 @@ from cordwright.book.sand_words import (
 from cordwright.book.sheets.building import caution_box
 from cordwright.case import Project
 from cordwright.mortar import SandReport, Sands
+from cordwright.mortar.en_13139 import NAME
 from cordwright.mortar.grading import ASTM_SERIES
 from cordwright.mortar.grading_bands import Excursion
 from cordwright.mortar.sand_figures import MOST_SILT, silt_share
@@ -50,7 +51,7 @@ CHART_WORDS: Final = (
     "Thick, ringed at its sieves: nearest the band. FM: fineness modulus. Cu: D60 over D10, by the log of the size."
 )
 MOST_BLENDS: Final = 2
-LEAST_HIGH, TALLEST, A_ROW = 42.0, 82.0, 8.0
+LEAST_HIGH, TALLEST, A_ROW = 40.0, 81.0, 8.0
 """Height of the chart: the more sands stand below it, the lower it is [mm]."""
 
 
@@ -201,9 +202,13 @@ def _judged(project: Project, sands: Sands) -> Table:
 def _what(project: Project, report: SandReport) -> str:
     first = report.judgements[0] if report.judgements else None
     places = [_place(e, project.locale) for e in (*first.excursions, *first.steps)] if first else []
-    spoken = [w for w in remark_words(report, project) if w != MAY_SERVE.words and not w.endswith(PEN)]
+    spoken = [w for w in remark_words(report, project) if not _said_elsewhere(w)]
     said = (_parts(report), ", ".join(places), *spoken[:MOST_REMARKS])
     return ". ".join(capped(words) for words in said if words)
+
+
+def _said_elsewhere(words: str) -> bool:
+    return words == MAY_SERVE.words or words.endswith(PEN) or words.startswith(NAME)
 
 
 def _place(excursion: Excursion, locale: str) -> str:
