@@ -10,6 +10,7 @@ from cordwright.mortar.blending import blend_to_band, off_band
 from cordwright.mortar.grading import EN_SERIES, Grading, blend, fineness_modulus
 from cordwright.mortar.grading_bands import band
 from cordwright.mortar.grain_statistics import curve_moments, graphic_measures, moments, specific_surface
+from cordwright.mortar.placing import bulking_by_fineness, water_demand
 
 SIZES = (8e-3, *EN_SERIES, 0.063e-3)
 
@@ -56,6 +57,18 @@ def test_no_whole_per_cent_lies_further_inside_the_band_than_the_programme_found
 def test_finer_sand_has_more_surface(curve, share):
     finer = Grading(openings=SIZES, passing=tuple(p + share * (1 - p) for p in curve.passing[:-1]) + curve.passing[-1:])
     assert specific_surface(finer, 2650)[0] >= specific_surface(curve, 2650)[0] - 1e-9
+
+
+@settings(max_examples=40, deadline=None)
+@given(curves(), st.floats(0, 1))
+def test_finer_sand_never_wants_less_water_nor_swells_less(curve, share):
+    finer = Grading(openings=SIZES, passing=tuple(p + share * (1 - p) for p in curve.passing))
+    was, now = water_demand(curve), water_demand(finer)
+    assert now.middle >= was.middle - 1e-9
+    assert now.low <= now.middle <= now.high
+    coarse, fine = curve.size(0.5), finer.size(0.5)
+    if coarse is not None and fine is not None:
+        assert bulking_by_fineness(fine).middle >= bulking_by_fineness(coarse).middle - 1e-9
 
 
 def test_a_sand_normal_in_phi_has_the_measures_of_theory():

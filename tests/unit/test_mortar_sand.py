@@ -26,7 +26,7 @@ def test_the_beach_sand_is_uniform_fine_and_outside_where_it_was_said_to_be():
     report = judge_sand(BEACH)
     found = {e.sieve: round(e.has, 2) for e in report.judgements[0].excursions}
     assert found == {"No.30": 0.96, "No.50": 0.51}
-    assert report.remarks[0].startswith("uniform fine sand: needs more water for the same placing")
+    assert report.remarks[0].words.startswith("uniform fine sand: needs more water for the same placing")
 
 
 def test_the_pit_sand_lies_outside_at_one_sieve_alone_and_is_short_there():

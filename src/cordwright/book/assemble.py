@@ -21,6 +21,7 @@ from cordwright.book.sheets.drying import drying_sheet
 from cordwright.book.sheets.front import cover, rules_and_questions
 from cordwright.book.sheets.laid import stems_sheet
 from cordwright.book.sheets.mortar import curing_sheet, mix_sheet, sheet_cites
+from cordwright.book.sheets.sand import sand_sheet
 from cordwright.book.sheets.work import cutting_sheet, order_sheet
 from cordwright.case import Project
 from cordwright.reckon import Reckoning
@@ -42,6 +43,7 @@ def assemble(project: Project, reckoning: Reckoning, today: date, file_mark: str
         cutting_sheet(reckoning, lettering),
         *stems_sheet(reckoning, lettering),
         drying_sheet(project, reckoning, lettering),
+        *sand_sheet(project, reckoning),
         order_sheet(project, reckoning, lettering),
         mix_sheet(project, reckoning, lettering),
         curing_sheet(project, reckoning, lettering, today),

@@ -8,7 +8,7 @@ from cordwright.mortar.evaporation import evaporation_figure, evaporation_limit,
 from cordwright.mortar.faults import find_faults
 from cordwright.mortar.frost import FrostClock, frost_clock, last_laying_figure, lime_rate
 from cordwright.mortar.inputs import Fibre, Form, Kind, MixPart, MortarInput, Pat, PatResult
-from cordwright.mortar.materials import FORMS, LooseMaterial, loose_material, part_sources
+from cordwright.mortar.materials import FORMS, LooseMaterial, as_measured, loose_material, part_sources
 from cordwright.mortar.maturity import arrhenius_rate, days_at_reference, equivalent_age, nurse_saul
 from cordwright.mortar.mix import damp_loose_volume, damp_mass, dry_loose_volume, reckon_mix
 from cordwright.mortar.pats import deciding_pat, judged_class, pat_check, pat_words
@@ -59,6 +59,7 @@ __all__ = [
     "Sands",
     "Spread",
     "arrhenius_rate",
+    "as_measured",
     "batch_card",
     "batches",
     "construction_band",

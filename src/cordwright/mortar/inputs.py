@@ -24,7 +24,8 @@ class MixPart:
     over soaked volume). `moisture` is water as a share of dry sand; `bulking` damp over dry loose volume. `bag` is the
     mass of one bag [kg]. "bag" (pre-blended) needs `cement_share` of its mass, the rest being lime; "putty" needs
     `bulk_density` and `solids_share` (dry lime over putty mass). Of fibre: `material`, the `wood` it comes of, and
-    whether it is treated with `borate`.
+    whether it is treated with `borate`. Of sand: the name of one of the sands at hand (`sand`), which gave
+    all that the part does not state.
     """
 
     name: str
@@ -41,6 +42,7 @@ class MixPart:
     material: Fibre | None = None
     wood: str = ""
     borate: bool | None = None
+    sand: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

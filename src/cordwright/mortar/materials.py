@@ -1,12 +1,13 @@
 """What is in one loose cubic metre of each material as it comes: binder, sand, fibre, grains and water?"""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from cordwright.base import Cite, cite, table
 from cordwright.base.units import POUND_PER_CUBIC_FOOT
 from cordwright.mortar.inputs import Form, Kind, MixPart
+from cordwright.mortar.sand_inputs import SandInput
 
 FORMS: Final[Mapping[Kind, tuple[Form, ...]]] = {
     "cement": ("powder",),
@@ -84,12 +85,35 @@ def moisture_of(part: MixPart) -> float:
     return part.moisture if part.moisture is not None else float(table("materials")["sand"]["moisture"])
 
 
+def as_measured(part: MixPart, sand: SandInput) -> MixPart:
+    """A part of a mix with what was measured of its sand, wherever the part itself states nothing.
+
+    The bucket weighed dry sand: damp, the same sand takes more room by its bulking, so a damp measure holds less of it.
+
+    Args:
+        part: of kind sand.
+        sand: the one it is made of.
+    """
+    bulking = part.bulking if part.bulking is not None else sand.bulking
+    damp = replace(
+        part,
+        sand=sand.name,
+        bulking=bulking,
+        moisture=part.moisture if part.moisture is not None else sand.moisture,
+    )
+    if part.bulk_density is not None or sand.loose_density is None:
+        return damp
+    swell = bulking_of(damp) if part.form == "damp sand" else 1.0
+    return replace(damp, bulk_density=sand.loose_density / swell)
+
+
 def part_sources(part: MixPart) -> tuple[Cite, ...]:
     """Who says what a part weighs: the owner where they state it, the table for the rest."""
     typed: tuple[Any, ...] = (part.bulk_density, part.solid_density, part.moisture, part.bulking, part.cement_share)
     owner = (Cite("owner", f"mix: {part.name}"),) if any(v is not None for v in typed) else ()
+    measured = (Cite("owner", f"sands: {part.sand}"),) if part.sand else ()
     rows = ("cement", "lime") if part.kind == "pre-blended" else (part.kind,)
-    return (*owner, *(cite(s) for row in rows for s in table("materials")[row]["sources"]))
+    return (*owner, *measured, *(cite(s) for row in rows for s in table("materials")[row]["sources"]))
 
 
 def loose_material(part: MixPart) -> LooseMaterial:

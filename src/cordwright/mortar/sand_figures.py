@@ -4,6 +4,8 @@ from collections.abc import Iterator
 from typing import Any, Final
 
 from cordwright.base import Check, Cite, Figure, Step
+from cordwright.mortar.en_13139 import FINES
+from cordwright.mortar.en_13139 import SOURCE as EN_SOURCE
 from cordwright.mortar.grading import (
     ASTM_SERIES,
     EN_SERIES,
@@ -20,6 +22,16 @@ from cordwright.mortar.grading_bands import Judgement
 from cordwright.mortar.grain_statistics import curve_moments, graphic_measures, specific_surface
 from cordwright.mortar.materials import table_grain_density
 from cordwright.mortar.packing import fines_by_jar, voids_from_densities
+from cordwright.mortar.placing import (
+    BUCKET_READING,
+    BULKING_RANGE,
+    BULKING_SOURCE,
+    READING_SOURCE,
+    WATER_SOURCE,
+    bulking_by_fineness,
+    screened_share,
+    water_demand,
+)
 from cordwright.mortar.sand_inputs import SandInput
 
 OWN: Final = Cite("owner", "sands")
@@ -33,6 +45,7 @@ def sand_figures(sand: SandInput, curve: Grading | None, judgements: tuple[Judge
     found = [*_measured(sand)]
     if curve is not None:
         found += [*_moduli(sand, curve), *_shapes(sand, curve), *_statistics(sand, curve), *_off(sand, judgements)]
+        found += [*_fines(sand, curve), *_placing(sand, curve), *_screened(sand, curve)]
     return tuple(found)
 
 
@@ -98,10 +111,12 @@ def _statistics(sand: SandInput, curve: Grading) -> Iterator[Figure]:
     found = curve_moments(curve)
     if found is not None:
         moment, left_out = found
-        label = f"by moments over the whole mass, {left_out * 100:.1f} % beyond the sieves left out"
-        closed = (OWN, Cite("grain-moments"))
-        yield _figure(sand, "moment_mean", f"mean in phi {label}", moment.mean, sources=closed)
-        yield _figure(sand, "moment_deviation", f"deviation in phi {label}", moment.deviation, sources=closed)
+        label = "by moments over the whole mass between the sieves"
+        closed = Cite("grain-moments")
+        steps = (Step(symbol="left out", value=left_out, unit="1", formula="share beyond the sieves", source=closed),)
+        more: dict[str, Any] = {"sources": (OWN, closed), "steps": steps}
+        yield _figure(sand, "moment_mean", f"mean in phi {label}", moment.mean, **more)
+        yield _figure(sand, "moment_deviation", f"deviation in phi {label}", moment.deviation, **more)
     low, high = specific_surface(curve, table_grain_density("sand"))
     label = "surface of the grains as balls, without what went through the finest sieve"
     ball = (OWN, Cite("ball-surface"))
@@ -131,16 +146,58 @@ def _measured(sand: SandInput) -> Iterator[Figure]:
         jar = (OWN, Cite("jar-test-practice"))
         yield _figure(sand, "silt", "silt and clay by settled height", silt_share(sand), sources=jar)
     if sand.loose_density is not None:
-        yield _figure(sand, "loose_density", "dry loose sand", sand.loose_density, "kg/m3")
+        yield _loose_density(sand, sand.loose_density)
     if sand.voids is not None:
         yield _figure(sand, "voids", "voids by water poured in", sand.voids)
     elif sand.loose_density is not None:
-        voids = voids_from_densities(sand.loose_density, table_grain_density("sand"))
-        closed = (OWN, Cite("absolute-volumes"), Cite("material-gravity-memory", "sand"))
-        yield _figure(sand, "voids", "voids by loose and grain density", voids, sources=closed)
+        yield _voids(sand, sand.loose_density)
     if sand.bulking is not None:
         at = "" if sand.moisture is None else f" at {sand.moisture * 100:g} % moisture"
         yield _figure(sand, "bulking", f"damp over dry loose volume{at}", sand.bulking)
+
+
+def _loose_density(sand: SandInput, dry: float) -> Figure:
+    low, high = dry * (1 - BUCKET_READING), dry * (1 + BUCKET_READING)
+    label = "dry loose sand, within what a bucket struck off by hand tells"
+    return _figure(sand, "loose_density", label, dry, "kg/m3", low=low, high=high, sources=(OWN, READING_SOURCE))
+
+
+def _voids(sand: SandInput, dry: float) -> Figure:
+    grain = table_grain_density("sand")
+    low, voids, high = (
+        voids_from_densities(min(grain, dry * (1 + off)), grain) for off in (BUCKET_READING, 0.0, -BUCKET_READING)
+    )
+    closed = (OWN, READING_SOURCE, Cite("absolute-volumes"), Cite("material-gravity-memory", "sand"))
+    return _figure(sand, "voids", "voids by loose and grain density", voids, low=low, high=high, sources=closed)
+
+
+def _fines(sand: SandInput, curve: Grading) -> Iterator[Figure]:
+    yield _figure(sand, "fines", "share through 63 µm", curve.at(FINES), sources=(OWN, EN_SOURCE))
+
+
+def _placing(sand: SandInput, curve: Grading) -> Iterator[Figure]:
+    wanted, middle = water_demand(curve), curve.size(0.5)
+    spread: dict[str, Any] = {} if wanted is None else {"low": wanted.low, "high": wanted.high}
+    label = "water for equal placing over that of a sand in the middle of the masonry band, assumed by surface"
+    value = None if wanted is None else wanted.middle
+    yield _figure(sand, "water_demand", label, value, sources=(OWN, WATER_SOURCE), **spread)
+    if sand.bulking is None and middle is not None:
+        swell = bulking_by_fineness(middle)
+        label = "damp over dry loose volume at 2 to 5 % moisture, assumed by fineness: measure it"
+        ends: dict[str, Any] = {"low": swell.low, "high": swell.high, "sources": (OWN, BULKING_RANGE, BULKING_SOURCE)}
+        yield _figure(sand, "bulking", label, swell.middle, **ends)
+
+
+def _screened(sand: SandInput, curve: Grading) -> Iterator[Figure]:
+    """Only of what holds grains that a screen for sand would keep back."""
+    for name, opening, screen in (
+        ("screened_4_75", 4.75e-3, "a No.4 screen"),
+        ("screened_4", 4e-3, "a screen of 4 mm"),
+    ):
+        share = screened_share(curve, opening)
+        if share is not None and share < 1.0:
+            label = f"sand that this gravel yields through {screen}"
+            yield _figure(sand, name, label, share, sources=(OWN, INTERPOLATION))
 
 
 def silt_share(sand: SandInput) -> float | None:

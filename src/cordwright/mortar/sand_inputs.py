@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 SandKind = Literal["natural", "manufactured"]
+Organic = Literal["yes", "no", "unknown"]
+Chloride = Literal["found", "none", "unknown"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,7 +28,8 @@ class SandInput:
     [1], one for each sieve. `sieve_names` are the owner's own words for the sieves. `sample_mass` [kg] is what was
     weighed before sieving. `loose_density` is dry sand over loose volume [kg/m3]; `voids` the water poured into a
     measure of dry sand over the measure; `bulking` damp over dry loose volume at `moisture`. `beach`: taken from a
-    sea shore, so that salt is to be tested for.
+    sea shore, so that salt is to be tested for. `organic`: whether humus was found; `chloride`: what a strip held into
+    water from it showed.
     """
 
     name: str
@@ -46,3 +49,5 @@ class SandInput:
     price: float | None = None
     price_per: Literal["t", "m3"] = "t"
     beach: bool = False
+    organic: Organic = "unknown"
+    chloride: Chloride = "unknown"

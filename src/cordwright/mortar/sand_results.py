@@ -1,12 +1,18 @@
 """What the sieves, the jar and the bucket say of each sand, and which blend helps."""
 
 from dataclasses import dataclass
+from typing import Final
 
-from cordwright.base import Caution, Check, Figure
+from cordwright.base import Caution, Check, Cite, Figure
+from cordwright.mortar.advice import Advice
 from cordwright.mortar.blending import Blend
 from cordwright.mortar.grading import Grading
 from cordwright.mortar.grading_bands import Judgement
 from cordwright.mortar.sand_inputs import SandInput
+
+NEARLY: Final = 0.05
+"""Most that a sand may lie outside, at one sieve alone, and still be said to fit nearly (assumption) [1]."""
+NEARLY_SOURCE: Final = Cite("nearly-fits")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,7 +27,7 @@ class SandReport:
     curve: Grading | None
     judgements: tuple[Judgement, ...]
     off: float | None
-    remarks: tuple[str, ...]
+    remarks: tuple[Advice, ...]
     figures: tuple[Figure, ...]
     checks: tuple[Check, ...]
     blend: Blend | None = None
@@ -29,8 +35,12 @@ class SandReport:
 
     @property
     def verdict(self) -> str:
-        """Whether it lies in the masonry band of its kind: fits, outside or not judged."""
-        return self.judgements[0].verdict if self.judgements else "not judged"
+        """Whether it lies in the masonry band of its kind: fits, nearly fits, outside or not judged."""
+        if not self.judgements:
+            return "not judged"
+        first = self.judgements[0]
+        alone = len(first.excursions) == 1 and not first.steps
+        return "nearly fits" if alone and abs(first.excursions[0].by) <= NEARLY else first.verdict
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

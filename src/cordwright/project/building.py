@@ -7,6 +7,7 @@ from typing import Final
 
 from cordwright.base import Cite
 from cordwright.mortar.inputs import MixPart, MortarInput, Pat
+from cordwright.mortar.materials import as_measured
 from cordwright.mortar.sand_inputs import SandInput
 from cordwright.plan.inputs import (
     BottleGroup,
@@ -22,7 +23,7 @@ from cordwright.plan.inputs import (
     WallSection,
 )
 from cordwright.project.document import Document
-from cordwright.project.faults import Findings
+from cordwright.project.faults import Findings, nearest, shown
 from cordwright.project.outlines import read_outline
 from cordwright.project.quantity import read_figure
 from cordwright.project.schema import (
@@ -33,6 +34,7 @@ from cordwright.project.schema import (
     MixTable,
     OpeningTable,
     PanelTable,
+    PartTable,
     PlanTable,
     PlinthTable,
     PostTable,
@@ -189,12 +191,29 @@ def _assumed_spread(fraction: float) -> tuple[float, float]:
     return round(fraction - spread, 6), round(fraction + spread, 6)
 
 
-def mortar_input(document: Document, sands: tuple[SandInput, ...]) -> MortarInput | None:
+def mortar_input(document: Document, sands: tuple[SandInput, ...], findings: Findings) -> MortarInput | None:
     """Give the mix and the sands at hand; None if a table has a fault."""
     if not document.sound("mix", "sands"):
         return None
     mix: Mapping[str, object] = dict(document.one("mix", MixTable) or MixTable())
     stated = document.one("mix", MixTable) or MixTable()
-    parts = tuple(MixPart(**dict(part)) for part in stated.parts)
+    parts = tuple(_part(f"mix.parts[{i}].sand", part, sands, findings) for i, part in enumerate(stated.parts))
     pats = tuple(Pat(**dict(pat)) for pat in stated.pats)
     return MortarInput(**{**mix, "parts": parts, "pats": pats, "sands": sands})  # type: ignore[arg-type]
+
+
+def _part(field: str, table: PartTable, sands: tuple[SandInput, ...], findings: Findings) -> MixPart:
+    """Give one material of the mix; what it does not state of its sand comes from the sand it names."""
+    part = MixPart(**dict(table))
+    if not part.sand:
+        return part
+    if part.kind != "sand":
+        findings.add(field, f"{part.name} is {part.kind} and names a sand", 'only a part of kind = "sand" does')
+        return part
+    chosen = next((sand for sand in sands if sand.name == part.sand), None)
+    if chosen is None:
+        names = [sand.name for sand in sands]
+        hint = nearest(part.sand, names) if names else "the file has no [[sands]]: state it there first"
+        findings.add(field, f"there is no sand {shown(part.sand)}", hint)
+        return part
+    return as_measured(part, chosen)

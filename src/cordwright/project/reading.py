@@ -113,7 +113,7 @@ def _project(tables: Mapping[str, object], folder: Folder, findings: Findings, a
         site=site_input(document),
         plan=plan_input(document, findings),
         timber=timber_input(document, folder, findings),
-        mortar=mortar_input(document, sand_inputs(document.many("sands", SandTable), currency, findings)),
+        mortar=mortar_input(document, sand_inputs(document.many("sands", SandTable), currency, findings), findings),
         wall=wall_input(document.one("wall", WallTable), wishes_of(document, folder, findings, asked), folder.echo),
         cost=cost[0] if cost else None,
         price_units=cost[1] if cost else (),

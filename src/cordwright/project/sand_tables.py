@@ -110,6 +110,8 @@ class SandTable(Table):
     jar_silt: Length | None = None
     jar_clay: Length = 0.0
     silt: Share | None = None
+    organic: Annotated[Literal["yes", "no", "unknown"], choice("yes", "no", "unknown")] = "unknown"
+    chloride: Annotated[Literal["found", "none", "unknown"], choice("found", "none", "unknown")] = "unknown"
     price: Money | None = None
     price_per: Annotated[Literal["t", "m3", "yd3"], choice("t", "m3", "yd3")] = "t"
 
@@ -159,6 +161,8 @@ def _sand(table: SandTable, taken: set[str]) -> SandInput:
         price=price,
         price_per="t" if table.price_per == "t" else "m3",
         beach=table.origin == "sea",
+        organic=table.organic,
+        chloride=table.chloride,
     )
 
 

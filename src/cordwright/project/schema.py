@@ -386,6 +386,7 @@ class PartTable(Table):
     material: Annotated[Literal["sawdust", "shavings", "cellulose", "other"], choice(*FIBRES)] | None = None
     wood: Text = ""
     borate: Annotated[bool, yes_no()] | None = None
+    sand: Text = ""
 
 
 class PatTable(Table):

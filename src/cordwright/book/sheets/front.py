@@ -35,7 +35,6 @@ KEY_FIGURES: Final = (
 NOT_LAID: Final = "The wall laid out log by log: no sizes of log ends are known, or the book was made without studies."
 
 LEFT_OUT: Final = (
-    "Sand grading and blending.",
     "Time: laying window, weather, finish dates.",
     "Heat, daylight, air, flue and power.",
     "Posts, beams, footing and frost protection.",
