@@ -263,16 +263,38 @@ def hot_spots(packing: Packing, p: Floats, apart: float = 0.7) -> Ints:
 
 
 def shed(packing: Packing, effort: Effort, spread: float, most: int = 60) -> bool:
-    """Take pressed logs out, a few at a time, until every joint holds; False when that cannot be reached."""
+    """Give pressed logs' places to smaller spares, or take them out, until every joint holds; False when none do."""
     for _ in range(most):
-        worst, p = ease(packing, 1500)
+        worst, p = ease(packing, int(EASE))
         if worst <= TOLERANCE:
             return True
-        spots = hot_spots(packing, p)
-        hot = spots[p[spots] > 0.5 * p.max()]
-        packing.remove(hot[: max(1, packing.moving // 120)])
-        press(packing, effort, effort.between * 60, 0.0, spread)
+        if not thin(packing, p):
+            spots = hot_spots(packing, p)
+            hot = spots[p[spots] > 0.5 * p.max()]
+            packing.remove(hot[: max(1, packing.moving // 120)])
+        press(packing, effort, effort.between * int(SHED), 0.0, spread)
     return False
+
+EASE=1500
+SHED=60
+THIN=0.5
+LEAST=0.0005
+SMALLER=0.8
+
+def thin(packing: Packing, p: Floats) -> bool:
+    """Give the most pressed logs' places to smaller spares, until as much area is gone as they are pressed by."""
+    radius = packing.sizes[packing.which]
+    share = max(LEAST, THIN * float(np.mean(p)) / (6.0 * float(np.mean(radius))))
+    goal = packing.filled - share * packing.filled
+    for i in np.argsort(-p, kind="stable"):
+        if packing.filled <= goal or p[i] <= TOLERANCE:
+            break
+        spare = packing.spare
+        n = int(np.searchsorted(spare, packing.which[i])) - 1
+        if n >= 0 and packing.sizes[spare[n]] > SMALLER * radius[i]:
+            low = int(np.searchsorted(packing.sizes[spare], SMALLER * radius[i]))
+            packing.which[i] = spare[int(packing.rng.integers(low, n + 1))]
+    return packing.filled <= goal
 
 
 def fill_voids(packing: Packing) -> int:
