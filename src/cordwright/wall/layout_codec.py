@@ -11,7 +11,7 @@ from typing import Any, Final, Literal, TypeVar, Union, get_args, get_origin, ge
 
 from cordwright.base import DataError
 
-VERSION: Final = 1
+VERSION: Final = 2
 """Of the layout study: another number whenever the same input may be laid otherwise."""
 
 Kept = TypeVar("Kept")

@@ -35,7 +35,7 @@ def cut(packing: Packing, x: float, y: float, reach: float) -> Patch:
     places, still = near[:split], near[split:] - m
     numbers = np.sort(np.concatenate((packing.spare, packing.which[places])))
     inner = Packing(
-        region=packing.region,
+        region=_narrowed(packing.region, x, y, reach + 2.0 * float(packing.radius.max()) + 0.1),
         offset=packing.offset,
         joint_half=packing.joint_half,
         sizes=packing.sizes[numbers],
@@ -57,40 +57,6 @@ def paste(packing: Packing, patch: Patch) -> None:
     packing.which[patch.places] = patch.numbers[inner.which]
 
 
-def cut_free(packing: Packing, x: float, y: float, reach: float) -> Patch:
-    """Cut out the logs within a reach of a point, with all that stands around them standing still.
-
-    Args:
-        packing: the whole.
-        x: of the middle [m].
-        y: of the middle [m].
-        reach: how far the logs that move stand from it [m].
-    """
-    m, radius = packing.moving, packing.radius
-    dx, dy = packing.x - x, packing.y - y
-    margin = reach + 2.0 * float(radius.max()) + 0.1
-    near = (np.abs(dx) < margin) & (np.abs(dy) < margin)
-    free = near[:m] & (dx[:m] ** 2 + dy[:m] ** 2 < reach * reach)
-    near[:m] &= ~free
-    places, others = np.flatnonzero(free), np.flatnonzero(near)
-    numbers = np.sort(np.concatenate((packing.spare, packing.which[places])))
-    order = np.concatenate((places, others))
-    inner = Packing(
-        region=_narrowed(packing.region, x, y, margin),
-        offset=packing.offset,
-        joint_half=packing.joint_half,
-        sizes=packing.sizes[numbers],
-        x=packing.x[order],
-        y=packing.y[order],
-        which=np.searchsorted(numbers, packing.which[places]),
-        still=radius[others],
-        bears=np.ones(len(others), bool),
-        rng=packing.rng,
-        lean=packing.lean,
-    )
-    return Patch(packing=inner, places=places, numbers=numbers)
-
-
 def _narrowed(region: Region, x: float, y: float, margin: float) -> Region:
     """The region with only those edges and corners that come within a square."""
     edges, corners = region.edges, region.corners
@@ -100,11 +66,3 @@ def _narrowed(region: Region, x: float, y: float, margin: float) -> Region:
     meet = np.all((low < middle + margin) & (high > middle - margin), axis=1)
     close = np.all(np.abs(corners - middle) < margin, axis=1)
     return replace(region, edges=edges[meet], corners=corners[close])
-
-
-def put_in(packing: Packing, patch: Patch) -> None:
-    """Put a patch back that may hold more or fewer logs than were cut out."""
-    inner = patch.packing
-    m = inner.moving
-    packing.remove(patch.places)
-    packing.add(patch.numbers[inner.which], inner.x[:m], inner.y[:m])

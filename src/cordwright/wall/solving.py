@@ -5,7 +5,7 @@ from functools import partial
 
 import numpy as np
 
-from cordwright.wall import growing, mending, packing, tiny
+from cordwright.wall import mending, packing, tiny
 from cordwright.wall.packing import Effort, Floats, Packing
 from cordwright.wall.region import Region
 from cordwright.wall.settle import settle, top_up
@@ -84,7 +84,8 @@ def _solve_once(
             packing.drop_strays(laid)
             packing.drop_pressed(laid)
     top_up(laid)
-    growing.grow(laid, effort, spread)
+    if spread <= 0.0:
+        packing.grow(laid, effort, spread)
     laid.pulse = lambda _: pulse(0.9)
     settle(laid)
     top_up(laid)
