@@ -25,7 +25,9 @@ def edge_clearance(px: float, py: float, edges: Floats, corners: Floats, offset:
         if 0.0 <= along <= edges[e, 4] and above > -DEPTH:
             best = min(best, above)
     for c in range(corners.shape[0]):
-        best = min(best, math.hypot(px - corners[c, 0], py - corners[c, 1]))
+        dx, dy = abs(px - corners[c, 0]), abs(py - corners[c, 1])
+        if dx < best and dy < best:
+            best = min(best, math.hypot(dx, dy))
     return best - offset
 
 
@@ -118,6 +120,30 @@ def gather(px: float, py: float, x: Floats, y: Floats, radius: Floats, reach: fl
 
 
 @kernel
+def near_edges(px: float, py: float, edges: Floats, reach: float) -> Floats:
+    """Copy the edges that come within a reach of a point."""
+    near, count = np.empty_like(edges), 0
+    for e in range(edges.shape[0]):
+        dx, dy = px - edges[e, 0], py - edges[e, 1]
+        along = dx * edges[e, 2] + dy * edges[e, 3]
+        if -reach < along < edges[e, 4] + reach and abs(dx * edges[e, 5] + dy * edges[e, 6]) < reach:
+            near[count] = edges[e]
+            count += 1
+    return near[:count]
+
+
+@kernel
+def near_tips(px: float, py: float, corners: Floats, reach: float) -> Floats:
+    """Copy the corners within a reach of a point."""
+    near, count = np.empty_like(corners), 0
+    for k in range(corners.shape[0]):
+        if math.hypot(px - corners[k, 0], py - corners[k, 1]) < reach:
+            near[count] = corners[k]
+            count += 1
+    return near[:count]
+
+
+@kernel
 def climb(
     found: Floats, pitch: float, x: Floats, y: Floats, radius: Floats, edges: Floats, corners: Floats, offset: float
 ) -> None:
@@ -129,18 +155,21 @@ def climb(
     for q in range(found.shape[1]):
         px, py, step = found[0, q], found[1, q], pitch
         gx, gy, count = np.inf, np.inf, 0
+        sides, tips = edges, corners
         best = clearance(px, py, x, y, radius, edges, corners, offset)
         for _ in range(MOST_STEPS):
             if step <= 2e-5:
                 break
             if not abs(px - gx) + abs(py - gy) <= 0.25 * AROUND:
                 gx, gy = px, py
-                count = gather(px, py, x, y, radius, max(best, 0.0) + AROUND + 2.0 * pitch, near)
+                reach = max(best, 0.0) + AROUND + 2.0 * pitch
+                count = gather(px, py, x, y, radius, reach, near)
+                sides, tips = near_edges(px, py, edges, reach + abs(offset)), near_tips(px, py, corners, reach + offset)
             better = False
             for k in range(8):
                 tx = px + step * math.cos(k * math.pi / 4.0)
                 ty = py + step * math.sin(k * math.pi / 4.0)
-                value = clearance(tx, ty, near[0, :count], near[1, :count], near[2, :count], edges, corners, offset)
+                value = clearance(tx, ty, near[0, :count], near[1, :count], near[2, :count], sides, tips, offset)
                 if value > best + 1e-9:
                     px, py, best, better = tx, ty, value, True
             if not better:

@@ -94,7 +94,8 @@ def list_walls(
                 walls[count, 1] = e
                 count += 1
         for c in range(corners.shape[0]):
-            near = math.hypot(x[i] - corners[c, 0], y[i] - corners[c, 1]) < reach
+            cx, cy = abs(x[i] - corners[c, 0]), abs(y[i] - corners[c, 1])
+            near = cx < reach and cy < reach and math.hypot(cx, cy) < reach
             if near and count < walls.shape[0]:
                 walls[count, 0] = i
                 walls[count, 1] = edges.shape[0] + c

@@ -53,17 +53,28 @@ def run_on_line(
 
 @kernel
 def longest_run(x: Floats, y: Floats, radius: Floats, sides: Floats, directions: int, pitch: float) -> float:
-    """Give the longest straight stretch inside closed sides (e, 4) that meets no disc, over a fan of directions [m]."""
+    """Give the longest straight stretch inside closed sides (e, 4) that meets no disc, over a fan of directions [m].
+
+    Discs are sorted across each direction, so that a line looks only at those it may meet.
+    """
     best = 0.0
     at = np.empty(sides.shape[0] + 2)
     low, high = np.empty(x.size + 1), np.empty(x.size + 1)
+    widest = radius.max() if x.size else 0.0
     for n in range(directions):
         c, s = math.cos(n * math.pi / directions), math.sin(n * math.pi / directions)
-        along, across = c * x + s * y, c * y - s * x
+        order = np.argsort(c * y - s * x)
+        size = radius[order]
+        along, across = (c * x + s * y)[order], (c * y - s * x)[order]
         ends = c * sides[:, 1] - s * sides[:, 0]
         first, last = ends.min(), ends.max()
+        a, b = 0, 0
         for q in range(int((last - first) / pitch)):
             offset = first + (q + 0.5) * pitch
+            while a < x.size and across[a] < offset - widest:
+                a += 1
+            while b < x.size and across[b] <= offset + widest:
+                b += 1
             count = crossings(sides, c, s, offset, at)
-            best = max(best, run_on_line(along, across, radius, at, count, offset, low, high))
+            best = max(best, run_on_line(along[a:b], across[a:b], size[a:b], at, count, offset, low, high))
     return best

@@ -14,10 +14,10 @@ from cordwright.wall.supports import cut_around, mend_one, repair, unheld
 ROUNDS = 4
 """How often all logs that do not rest are gone through."""
 
-TRIALS = 30
+TRIALS = 12
 """How often the neighbourhood of one such log is laid anew in one round."""
 
-AREA_LOST = 0.5
+AREA_LOST = 0.35
 """A trial may cost this share of a mean log's area at most: a resting log is worth that much of a fuller wall."""
 
 THINNED = (0.15, 0.3, 0.5)

@@ -40,6 +40,15 @@ EVEN = 0.15 * 0.84
 EVEN_LOSS = 0.008
 """Share of a region lost to rows of like logs."""
 
+RELIEF = 0.5
+"""Relieved at a time: this share of what six neighbours' overlaps take from a disc's radius."""
+
+LEAST_RELIEF = 0.0005
+"""Share of the area that is relieved at least."""
+
+SMALLER = 0.8
+"""A pressed log gives way to a spare at least so large beside it."""
+
 HEXAGONAL = math.pi / math.sqrt(12.0)
 EDGE_LOSS = HEXAGONAL - math.pi / 4.0
 """A row of discs along a straight edge fills pi/4 of a strip as wide as a radius, not the hexagonal share."""
@@ -54,7 +63,7 @@ class Effort:
     swell: float = 1.015
     give: float = 0.15
     blur: float = 0.004
-    below: float = 0.012
+    below: float = 0.014
     failures: int = 7
 
 
@@ -263,16 +272,39 @@ def hot_spots(packing: Packing, p: Floats, apart: float = 0.7) -> Ints:
 
 
 def shed(packing: Packing, effort: Effort, spread: float, most: int = 60) -> bool:
-    """Take pressed logs out, a few at a time, until every joint holds; False when that cannot be reached."""
+    """Relieve pressed places, a few at a time, until every joint holds; False when that cannot be reached.
+
+    Among even sizes pressed logs give way to smaller spares: a whole log out would leave a hole that nothing fills.
+    """
     for _ in range(most):
         worst, p = ease(packing, 1500)
         if worst <= TOLERANCE:
             return True
-        spots = hot_spots(packing, p)
-        hot = spots[p[spots] > 0.5 * p.max()]
-        packing.remove(hot[: max(1, packing.moving // 120)])
+        if spread <= 0.0 or not thin(packing, p):
+            _take_hot(packing, p)
         press(packing, effort, effort.between * 60, 0.0, spread)
     return False
+
+
+def _take_hot(packing: Packing, p: Floats) -> None:
+    spots = hot_spots(packing, p)
+    hot = spots[p[spots] > 0.5 * p.max()]
+    packing.remove(hot[: max(1, packing.moving // 120)])
+
+
+def thin(packing: Packing, p: Floats) -> bool:
+    """Give the most pressed logs' places to smaller spares until enough area is gone; False when spares run out."""
+    radius = packing.sizes[packing.which]
+    share = max(LEAST_RELIEF, RELIEF * float(np.mean(p)) / (6.0 * float(np.mean(radius))))
+    goal = (1.0 - share) * packing.filled
+    for i in np.argsort(-p, kind="stable").tolist():
+        if packing.filled <= goal or p[i] <= TOLERANCE:
+            break
+        spare = packing.spare
+        low, high = np.searchsorted(packing.sizes[spare], (SMALLER * radius[i], radius[i]))
+        if high > low:
+            packing.which[i] = spare[int(packing.rng.integers(low, high))]
+    return packing.filled <= goal
 
 
 def fill_voids(packing: Packing) -> int:

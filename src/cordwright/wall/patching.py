@@ -3,11 +3,12 @@
 A patch is cut out as a packing of its own with all spare logs, worked on, and pasted back.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from cordwright.wall.packing import Ints, Packing
+from cordwright.wall.region import Region
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,7 +35,7 @@ def cut(packing: Packing, x: float, y: float, reach: float) -> Patch:
     places, still = near[:split], near[split:] - m
     numbers = np.sort(np.concatenate((packing.spare, packing.which[places])))
     inner = Packing(
-        region=packing.region,
+        region=_narrowed(packing.region, x, y, reach + 2.0 * float(packing.radius.max()) + 0.1),
         offset=packing.offset,
         joint_half=packing.joint_half,
         sizes=packing.sizes[numbers],
@@ -54,3 +55,14 @@ def paste(packing: Packing, patch: Patch) -> None:
     inner, m = patch.packing, len(patch.places)
     packing.x[patch.places], packing.y[patch.places] = inner.x[:m], inner.y[:m]
     packing.which[patch.places] = patch.numbers[inner.which]
+
+
+def _narrowed(region: Region, x: float, y: float, margin: float) -> Region:
+    """The region with only those edges and corners that come within a square."""
+    edges, corners = region.edges, region.corners
+    ends = edges[:, :2] + edges[:, 2:4] * edges[:, 4:5]
+    low, high = np.minimum(edges[:, :2], ends), np.maximum(edges[:, :2], ends)
+    middle = np.array([x, y])
+    meet = np.all((low < middle + margin) & (high > middle - margin), axis=1)
+    close = np.all(np.abs(corners - middle) < margin, axis=1)
+    return replace(region, edges=edges[meet], corners=corners[close])

@@ -84,7 +84,8 @@ def _solve_once(
             packing.drop_strays(laid)
             packing.drop_pressed(laid)
     top_up(laid)
-    packing.grow(laid, effort, spread)
+    if spread <= 0.0:
+        packing.grow(laid, effort, spread)
     laid.pulse = lambda _: pulse(0.9)
     settle(laid)
     top_up(laid)
