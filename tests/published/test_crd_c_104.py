@@ -32,5 +32,5 @@ def test_coarse_aggregate():
 
 
 def test_sixty_five_of_coarse_to_thirty_five_of_fine():
-    # Wider because the source rounds each sieve of the blend to a whole per cent before it adds; unrounded it is 5.9875.
+    # Wider because the source rounds each sieve of the blend to a whole per cent first; unrounded it is 5.9875.
     assert modulus(blend((curve(COARSE), curve(FINE)), (0.65, 0.35))) == pytest.approx(5.98, abs=0.01)
