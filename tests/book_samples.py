@@ -12,7 +12,8 @@ from cordwright.cost.inputs import CostInput, PriceRow
 from cordwright.cost.results import OrderLine, OrderList
 from cordwright.mortar.inputs import MixPart, MortarInput
 from cordwright.mortar.results import Mix
-from cordwright.mortar.sand_results import Sands
+from cordwright.mortar.sand_inputs import SandInput
+from cordwright.mortar.sands import reckon_sands
 from cordwright.plan.inputs import (
     BottleGroup,
     Frame,
@@ -35,6 +36,15 @@ from cordwright.wall.results import PanelQuantity, Wall
 TODAY = date(2028, 5, 13)
 OWNER = Cite("owner", "building.toml")
 NAMES = ("S", "E", "N", "W")
+SANDS = (
+    SandInput(
+        name="pit",
+        slug="pit",
+        openings=(4.75e-3, 2.36e-3, 1.18e-3, 0.6e-3, 0.3e-3, 0.15e-3),
+        passing=(1.0, 0.97, 0.85, 0.6, 0.25, 0.05),
+    ),
+    SandInput(name="river", slug="river", silt=0.03, price=20.0),
+)
 INNER = ((0.0, 0.0), (4.0, 0.0), (4.0, 3.0), (0.0, 3.0))
 DIRECTIONS = {
     "S": ((4.0, 0.0), (-1.0, 0.0)),
@@ -293,7 +303,7 @@ def sample_reckoning(**changes):
     stated = {
         "plan": plan,
         "timber": sample_timber(),
-        "sands": Sands(reports=(), blends=(), densest=None, ranking=(), figures=(), checks=(), cautions=()),
+        "sands": reckon_sands(SANDS),
         "mix": sample_mix(PARTS),
         "wall": Wall(panels=wood, curved_joints=(), planned=True, figures=(), checks=(), cautions=()),
         "order": sample_order(),

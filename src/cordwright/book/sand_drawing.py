@@ -213,8 +213,8 @@ def _words_at(chart: _Chart, worst: Excess) -> Point:
     """Where the curve has not yet come up, or is up already: a passing curve only rises."""
     x, _, has = _span(chart, worst.excursion)
     if worst.excursion.by > 0:
-        return x - 2.5, min(has - 0.5, chart.top - 3.8)
-    return x + 2.5, max(has - 3.6, FOOT + 1)
+        return x - 1.5, has + 0.9 if has < chart.top - 5 else chart.top + 1.0
+    return x + 2.5, max(has - 4.3, FOOT + 1)
 
 
 Rectangle = tuple[float, float, float, float]
@@ -226,7 +226,8 @@ def _labels(chart: _Chart, lines: Sequence[Line], worst: Excess | None) -> Itera
     if worst is not None:
         at, wide = _words_at(chart, worst), text_width(worst.words, 3.5)
         left = at[0] - wide if _words_side(worst) == "end" else at[0]
-        taken.append((left, at[1] - 1, left + wide, at[1] + 3.5))
+        x, edge, has = _span(chart, worst.excursion)
+        taken += [(left, at[1] - 1, left + wide, at[1] + 3.5), (x - 1.3, min(edge, has), x + 1.3, max(edge, has))]
     runs = [chart.samples(line_.curve) for line_ in lines]
     for i, line_ in enumerate(lines):
         name = fitted(line_.name, LONGEST_LABEL, LABEL)

@@ -4,6 +4,7 @@ from typing import Final
 
 from cordwright.base import Figure
 from cordwright.book.content import Block, Column, Paragraph, Picture, Row, Sheet, Table, table
+from cordwright.book.drawing import fitted
 from cordwright.book.formats import show_number, show_share
 from cordwright.book.lettering import capped
 from cordwright.book.sand_drawing import Excess, Jar, Line, Marks, Tick, draw_jars, draw_sands
@@ -50,6 +51,8 @@ ORDER_WORDS: Final = (
 CHART_WORDS: Final = (
     "Thick, ringed at its sieves: nearest the band. FM: fineness modulus. Cu: D60 over D10, by the log of the size."
 )
+LONGEST_NAME: Final = 26.0
+"""Room for a sand's name at its dimension [mm]."""
 MOST_BLENDS: Final = 2
 LEAST_HIGH, TALLEST, A_ROW = 40.0, 81.0, 8.0
 """Height of the chart: the more sands stand below it, the lower it is [mm]."""
@@ -147,8 +150,12 @@ def _worst(project: Project, sands: Sands) -> Excess | None:
     if not known:
         return None
     report, worst = max(known, key=lambda pair: abs(pair[1].by))
-    words = f"{_name(report)} {points(worst.by, project.locale)} {side(worst)} at {worst.sieve}"
-    return Excess(excursion=worst, words=words)
+    name = fitted(_name(report), LONGEST_NAME, 3.5)
+    return Excess(excursion=worst, words=f"{name} {_at_sieve(worst, project.locale)}")
+
+
+def _at_sieve(excursion: Excursion, locale: str) -> str:
+    return f"{points(excursion.by, locale)} {side(excursion)} at {excursion.sieve}"
 
 
 def _jars(project: Project, sands: Sands) -> tuple[Jar, ...]:
