@@ -90,6 +90,11 @@ def lay(  # noqa: PLR0917 - an option each, named by the owner
         swaps=tuple(swap or ()),
         laid=tuple(laid or ()),
     )
+    _show_laid(file, asked, panel, day, output=output, as_json=as_json)
+
+
+def _show_laid(file: Path, asked: "Asked", panel: str, day: str, *, output: Path | None, as_json: bool) -> None:
+    """Lay the wall as asked and tell it, in words or as JSON, and in drawings where a folder is named."""
     reading, project = read_or_stop(file, as_json=as_json, asked=asked)
     from cordwright.reckon import reckon as reckon_all
     from cordwright.wall.placed import place_wall

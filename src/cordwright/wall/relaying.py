@@ -58,33 +58,54 @@ def replan(
         InputError: a size or joint that no wall can have, or one id twice.
         StoppedError: `cancelled` said so.
     """
-    face = layout.face
+    how = _How(
+        joint_least=joint_least, joint_largest=joint_largest, edge=edge, seed=seed, effort=effort,
+        forbidden=frozenset(forbidden), locked=frozenset(locked), progress=progress, cancelled=cancelled,
+    )  # fmt: skip
     near = curving.seen_at_hollow(layout, edge)
-    if near is not layout:
-        _, there = curving.at_hollow(face, laid)
-        again = replan(
-            near, there, stock_left, joint_least=joint_least, joint_largest=joint_largest, edge=edge, seed=seed,
-            effort=effort, forbidden=forbidden, locked=locked, progress=progress, cancelled=cancelled,
-        )  # fmt: skip
-        joint, top = again.report.joint_nominal, height_laid(again)
-        return curving.on_centre_line(again, face, laid, joint=joint, edge=edge, top=top)
+    if near is layout:
+        return _replanned(layout, laid, stock_left, how)
+    _, there = curving.at_hollow(layout.face, laid)
+    again = _replanned(near, there, stock_left, how)
+    joint, top = again.report.joint_nominal, height_laid(again)
+    return curving.on_centre_line(again, layout.face, laid, joint=joint, edge=edge, top=top)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _How:
+    """How the rest is laid, as `replan` is asked."""
+
+    joint_least: float
+    joint_largest: float
+    edge: float
+    seed: int
+    effort: EffortName
+    forbidden: frozenset[str]
+    locked: frozenset[str]
+    progress: Progress
+    cancelled: Cancelled
+
+
+def _replanned(layout: PanelLayout, laid: Sequence[Placement], stock_left: Sequence[Log], how: _How) -> PanelLayout:
+    """The rest of a panel in widths that are true where it is laid."""
+    face, joint = layout.face, layout.report.joint_nominal
     if len({log.id for log in stock_left}) < len(stock_left):
-        raise InputError(f"{layout.face.name}: a log's id stands twice in the stock")
-    joint = layout.report.joint_nominal
-    banned = {*forbidden, *(p.log.id for p in laid)}
-    rest = _Rest.of(layout, laid, [log for log in stocking.round_logs(stock_left) if log.id not in banned], locked)
+        raise InputError(f"{face.name}: a log's id stands twice in the stock")
+    banned = {*how.forbidden, *(p.log.id for p in laid)}
+    usable = [log for log in stocking.round_logs(stock_left) if log.id not in banned]
+    rest = _Rest.of(layout, laid, usable, how.locked)
     if not rest.stands(layout, laid, joint):
         return lay_panel(
-            layout.face, stock_left, joint=joint, joint_least=joint_least, joint_largest=max(joint_largest, joint),
-            edge=edge, seed=seed, effort=effort, fixed=[*laid, *rest.locks], forbidden=forbidden, progress=progress,
-            cancelled=cancelled,
+            face, stock_left, joint=joint, joint_least=how.joint_least, joint_largest=max(how.joint_largest, joint),
+            edge=how.edge, seed=how.seed, effort=how.effort, fixed=[*laid, *rest.locks], forbidden=how.forbidden,
+            progress=how.progress, cancelled=how.cancelled,
         )  # fmt: skip
-    if cancelled():
-        raise StoppedError(f"{layout.face.name}: the laying was stopped")
-    standing = [*laid, *rest.locks, *_relaid(layout, rest, [*laid, *rest.locks], edge, seed)]
-    progress(1.0, layout.face.name)
+    if how.cancelled():
+        raise StoppedError(f"{face.name}: the laying was stopped")
+    standing = [*laid, *rest.locks, *_relaid(layout, rest, [*laid, *rest.locks], how.edge, how.seed)]
+    how.progress(1.0, face.name)
     unused = {log.id for log in stock_left} - {p.log.id for p in standing}
-    return renewed(layout.face, standing, joint=joint, edge=edge, top=height_laid(layout), unused=unused)
+    return renewed(face, standing, joint=joint, edge=how.edge, top=height_laid(layout), unused=unused)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
