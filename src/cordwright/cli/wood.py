@@ -23,6 +23,7 @@ from cordwright.cli.app import (
 
 if TYPE_CHECKING:
     from cordwright.case import Project
+    from cordwright.project.wishes import Asked
     from cordwright.reckon import Reckoning
     from cordwright.wall.laid_study import LayoutStudy
     from cordwright.wall.placed import PlacedWall
