@@ -14,11 +14,14 @@ from cordwright.wall.supports import cut_around, mend_one, repair, unheld
 ROUNDS = 4
 """How often all logs that do not rest are gone through."""
 
-TRIALS = 12
+TRIALS = 16
 """How often the neighbourhood of one such log is laid anew in one round."""
 
-AREA_LOST = 0.35
+AREA_LOST = 0.33
 """A trial may cost this share of a mean log's area at most: a resting log is worth that much of a fuller wall."""
+
+EVEN_AREA_LOST = 0.5
+"""The same among even sizes, where fewer spares fit a place and less is left loose."""
 
 THINNED = (0.15, 0.3, 0.5)
 """Share of a neighbourhood's logs that give way to smaller ones, in turn, so that there is room to rest."""
@@ -45,13 +48,18 @@ HOLDS = 1.5 * TOLERANCE
 """Deepest overlap of a neighbourhood that counts as none [m]."""
 
 
-def mend(packing: Packing) -> int:
-    """Lay neighbourhoods of logs that do not rest anew; gives how many still do not."""
+def mend(packing: Packing, lost: float = AREA_LOST) -> int:
+    """Lay neighbourhoods of logs that do not rest anew; gives how many still do not.
+
+    Args:
+        packing: the region.
+        lost: share of a mean log's area that a trial may cost.
+    """
     repair(packing)
     for _ in range(ROUNDS):
         loose = unheld(packing)
         for spot in [(float(packing.x[i]), float(packing.y[i])) for i in loose]:
-            _mend_spot(packing, spot)
+            _mend_spot(packing, spot, lost)
         if len(unheld(packing)) == len(loose):
             break
     for i in range(packing.moving):
@@ -66,13 +74,13 @@ def _fatten_place(packing: Packing, i: int) -> None:
     paste(packing, patch)
 
 
-def _mend_spot(packing: Packing, spot: tuple[float, float]) -> None:
+def _mend_spot(packing: Packing, spot: tuple[float, float], most_lost: float) -> None:
     patch = cut_around(packing, *spot, MORE * REACH * float(np.mean(packing.radius[: packing.moving])))
     inner = patch.packing
     for trial in range(TRIALS):
         loose = unheld(inner)
         here = [i for i in loose if _away(inner, i, spot) < 0.05]
-        if not here or _attempt(inner, here[0], len(loose), trial):
+        if not here or _attempt(inner, here[0], len(loose), trial, most_lost):
             break
     paste(packing, patch)
 
@@ -81,7 +89,7 @@ def _away(packing: Packing, i: int, spot: tuple[float, float]) -> float:
     return float(np.hypot(packing.x[i] - spot[0], packing.y[i] - spot[1]))
 
 
-def _attempt(packing: Packing, i: int, loose: int, trial: int) -> bool:
+def _attempt(packing: Packing, i: int, loose: int, trial: int, most_lost: float) -> bool:
     kept, before = packing.keep(), packing.filled
     local = neighbourhood(packing, i)
     for k in packing.rng.permutation(local)[: int(len(local) * THINNED[trial % len(THINNED)])]:
@@ -94,7 +102,7 @@ def _attempt(packing: Packing, i: int, loose: int, trial: int) -> bool:
     if len(unheld(packing)) < loose:
         _fatten_held(packing, local)
         lost = before - packing.filled
-        if lost <= AREA_LOST * before / packing.moving:
+        if lost <= most_lost * before / packing.moving:
             return True
     packing.put_back(kept)
     return False

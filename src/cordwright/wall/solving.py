@@ -90,7 +90,7 @@ def _solve_once(
     settle(laid)
     top_up(laid)
     settle(laid)
-    mending.mend(laid)
+    mending.mend(laid, mending.EVEN_AREA_LOST if spread > 0.0 else mending.AREA_LOST)
     packing.drop_strays(laid)
     pulse(1.0)
     return laid
