@@ -9,10 +9,11 @@ import pytest
 
 from cordwright.book.content import Book, CautionBox, Table, drawings_in
 from cordwright.book.drawing import Circle, Hatch, Path, Text
-from cordwright.book.sand_drawing import WIDTH
+from cordwright.book.sand_drawing import WIDTH, draw_sands
 from cordwright.book.sand_page import sand_lines
-from cordwright.book.sheets.sand import answer, sand_sheet
+from cordwright.book.sheets.sand import answer, marks_of, sand_sheet
 from cordwright.book.typst_backend import set_pdf
+from cordwright.mortar import SandInput, reckon_sands
 from cordwright.project import read
 from cordwright.reckon import reckon
 
@@ -78,6 +79,27 @@ def test_a_sand_only_settled_is_drawn_as_a_jar(sheets):
     assert drawing.name == "jars"
     assert any(isinstance(s, Hatch) and s.material == "sand" for s in drawn)
     assert "8,6\u00a0% silt" in [s.text for s in drawn if isinstance(s, Text)]
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+def test_a_gravel_and_many_sands_stay_on_the_paper(examples, units):
+    project = read(examples["weaving-studio"]).project
+    gravel = SandInput(
+        name="gravel of the upper field " * 4,
+        slug="gravel",
+        openings=(63e-3, 31.5e-3, 8e-3, 2e-3, 0.5e-3, 0.02e-3),
+        passing=(1.0, 0.9, 0.6, 0.4, 0.2, 0.0),
+    )
+    many = tuple(replace(gravel, name=f"{n} {gravel.name}", slug=f"gravel{n}") for n in range(2))
+    sands = reckon_sands((*project.mortar.sands, *many))
+    drawing = draw_sands(marks_of(replace(project, units=units), sands))
+    for shape in drawing.shapes:
+        points = shape.points if isinstance(shape, Path) else ()
+        if isinstance(shape, Circle):
+            points = [(x, shape.centre[1] + s * shape.radius) for x in (shape.centre[0],) for s in (-1, 1)]
+        if isinstance(shape, Text):
+            points = (shape.at,)
+        assert all(0 <= x <= WIDTH and 0 <= y <= drawing.height for x, y in points)
 
 
 def test_without_sands_there_is_no_sheet(examples):

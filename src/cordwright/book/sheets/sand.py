@@ -51,6 +51,8 @@ ORDER_WORDS: Final = (
 CHART_WORDS: Final = (
     "Thick, ringed at its sieves: nearest the band. FM: fineness modulus. Cu: D60 over D10, by the log of the size."
 )
+WIDEST: Final = 16e-3
+"""Largest grain that is drawn; a gravel's curve is cut off there [m]."""
 LONGEST_NAME: Final = 26.0
 """Room for a sand's name at its dimension [mm]."""
 MOST_BLENDS: Final = 2
@@ -134,8 +136,7 @@ def _ticks(project: Project, least: float, most: float) -> tuple[Tick, ...]:
         ticks = [Tick(size=size, name=name) for name, size in NUMBERS]
     else:
         ticks = [Tick(size=s, name=_millimetres(s, project.locale)) for s in SIZES]
-    shown = [t for t in ticks if least * 0.75 <= t.size <= most * 1.3]
-    return tuple(shown)
+    return tuple(t for t in ticks if least * 0.75 <= t.size <= min(most * 1.3, WIDEST))
 
 
 def _millimetres(size: float, locale: str) -> str:
