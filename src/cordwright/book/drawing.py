@@ -201,8 +201,8 @@ def heights_of(shape: Shape) -> tuple[float, float]:
     if isinstance(shape, Circle | Arc):
         return (shape.centre[1] - shape.radius, shape.centre[1] + shape.radius)
     if isinstance(shape, Text):
-        reach = max(shape.size, text_width(shape.text, shape.size, shape.face) * abs(sin(shape.turn)))
-        return (shape.at[1] - reach, shape.at[1] + reach)
+        run = text_width(shape.text, shape.size, shape.face) * abs(sin(shape.turn)) / 2
+        return (shape.at[1] - max(run, 0.25 * shape.size), shape.at[1] + max(run, 0.75 * shape.size))
     if isinstance(shape, Group):
         feet, tops = zip(*(heights_of(part) for part in shape.shapes), strict=True)
         return (min(feet), max(tops))
@@ -211,6 +211,14 @@ def heights_of(shape: Shape) -> tuple[float, float]:
 
 
 def strip_of(drawing: Drawing, low: float, high: float) -> Drawing:
-    """What lies between two heights on the paper [mm], as a drawing of its own; shapes that reach out are cut off."""
-    kept = [s for s in drawing.shapes for foot, top in (heights_of(s),) if foot < high and top > low]
+    """What lies between two heights on the paper [mm], as a drawing of its own.
+
+    Lines that reach out are cut off by the picture's edge; writing that does not lie wholly within is left out.
+    """
+
+    def within(shape: Shape) -> bool:
+        foot, top = heights_of(shape)
+        return low <= foot and top <= high if isinstance(shape, Text) else foot < high and top > low
+
+    kept = [shape for shape in drawing.shapes if within(shape)]
     return replace(drawing, height=high - low, shapes=tuple(moved(s, (0.0, -low)) for s in kept))

@@ -285,7 +285,7 @@ def _marks(plan: Plan, view: View, to_paper: ToPaper) -> Iterator[Shape]:
             middle = opening.from_left + opening.width / 2
             station = int(np.searchsorted(where.stations, middle)) - 1
             share = view.seen(_out(where, max(0, station)))
-            size = min(3.7, to_paper.length(opening.width * share) * 0.7 / text_width(opening.id, 1.0))
+            size = min(3.7, to_paper.length(opening.width * share) * 0.6 / text_width(opening.id, 1.0))
             if share > EDGE_ON and size >= LEAST_MARK:
                 (foot,) = where.place(np.array([middle]), np.array([0.0]))
                 x, y = to_paper((view.across(foot), opening.sill + opening.height / 2))
