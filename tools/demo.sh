@@ -9,10 +9,8 @@ rm -rf "$folder"
 mkdir -p "$folder"
 .venv/bin/cordwright book "$project" -o "$folder"
 
-shopt -s nullglob
-books=("$folder"/*.pdf)
-if [ "${#books[@]}" -ne 1 ]; then
-    echo "expected one PDF in $folder, found ${#books[@]}" >&2
+if [ ! -s "$folder/book.pdf" ]; then
+    echo "expected the book in $folder/book.pdf" >&2
     exit 1
 fi
-realpath "${books[0]}"
+realpath "$folder/book.pdf"
