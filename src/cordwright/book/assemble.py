@@ -18,7 +18,8 @@ from cordwright.book.sheets.building import (
     setting_out_sheet,
 )
 from cordwright.book.sheets.drying import drying_sheet
-from cordwright.book.sheets.front import cover, rules_and_questions
+from cordwright.book.sheets.engineer import engineer_sheet
+from cordwright.book.sheets.front import checks_sheet, cover, rules_and_questions
 from cordwright.book.sheets.laid import stems_sheet
 from cordwright.book.sheets.mortar import curing_sheet, mix_sheet, sheet_cites
 from cordwright.book.sheets.sand import sand_sheet
@@ -33,7 +34,9 @@ def assemble(project: Project, reckoning: Reckoning, today: date, file_mark: str
     """The content of the whole book; `file_mark` names the state of the owner's file that it stands on."""
     lettering = lettering_of(project, reckoning, sheet_cites(project, reckoning))
     inner = (
+        checks_sheet(reckoning, lettering),
         rules_and_questions(project, lettering),
+        engineer_sheet(project, reckoning, lettering),
         plan_sheet(project, reckoning, lettering),
         setting_out_sheet(project, reckoning, lettering),
         elevation_sheet(project, reckoning, lettering),
@@ -49,8 +52,8 @@ def assemble(project: Project, reckoning: Reckoning, today: date, file_mark: str
         curing_sheet(project, reckoning, lettering, today),
         cautions_sheet(reckoning),
         open_sheet(project, reckoning, lettering),
-        workings_sheet(reckoning, lettering),
         sources_sheet(project, reckoning, lettering),
+        workings_sheet(reckoning, lettering),
     )
     sheets = (cover(project, reckoning, lettering, tuple(_entry(s) for s in inner)), *inner)
     revision = f"revision {project.revision}" if project.revision else ""

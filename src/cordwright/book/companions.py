@@ -9,6 +9,7 @@ from cordwright.book.drawing import Drawing
 from cordwright.book.dxf import to_dxf
 from cordwright.book.formats import show_value
 from cordwright.book.labels import Label, draw_labels
+from cordwright.book.lettering import counted
 from cordwright.book.lift_bands import numbers_in_lifts
 from cordwright.book.pocket import set_pocket
 from cordwright.book.svg import to_svg
@@ -80,15 +81,8 @@ def labels_of(project: Project, layouts: Iterable[PanelLayout]) -> Iterator[Labe
                 stem=p.log.stem,
                 size=size if p.log.shape == "round" else f"{p.log.shape} of {size}",
             )
-            found.append((_counted(p.log.id), label))
+            found.append((counted(p.log.id), label))
     yield from (label for _, label in sorted(found, key=lambda pair: pair[0]))
-
-
-def _counted(name: str) -> list[str | int]:
-    """A name as words and numbers in turn, so that T2-9 comes before T2-10."""
-    import re
-
-    return [int(part) if n % 2 else part for n, part in enumerate(re.split(r"(\d+)", name))]
 
 
 def _pocket(

@@ -10,6 +10,7 @@ from typing import Any, Literal
 from cordwright.book.drawing import Drawing
 
 Manner = Literal["lead", "body", "small", "aside"]
+SheetManner = Literal["plain", "large", "small", "desk"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -185,7 +186,10 @@ Block = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    """One sheet: the boxed mark it is found by, its title, an address for links, its blocks, a bar scale or none."""
+    """One sheet: the boxed mark it is found by, its title, an address for links, its blocks, a bar scale or none.
+
+    `manner`: "large" hangs beside the mixer; "small" and "desk" are read at a table, in small type, in one column or two.
+    """
 
     mark: str
     title: str
@@ -193,7 +197,7 @@ class Sheet:
     blocks: tuple[Block, ...]
     aside: str = ""
     bar: Drawing | None = None
-    large: bool = False
+    manner: SheetManner = "plain"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

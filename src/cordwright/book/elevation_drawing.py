@@ -4,7 +4,7 @@ Seen square from four sides; what stands oblique is foreshortened. Only what the
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
 from math import atan2, cos, degrees, pi, sin
 from typing import Final
@@ -28,7 +28,7 @@ from cordwright.book.drawing import (
     text_width,
 )
 from cordwright.book.formats import show_level, show_millimetres
-from cordwright.book.marks import dimension, level
+from cordwright.book.marks import dimension, level, note
 from cordwright.book.model.roofs import Corner, roof_faces
 from cordwright.book.model.walls import Bent, bent
 from cordwright.book.scale import ToPaper, choose_scale, extent, show_scale
@@ -36,8 +36,8 @@ from cordwright.case import Project
 from cordwright.plan.inputs import RoundOutline
 from cordwright.plan.results import Panel, PlacedOpening, Plan
 
-ROOM: Final = (180.0, 110.0)
-LEFT, FOOT, RIGHT, TOP = 8.0, 16.0, 50.0, 6.0
+ROOM: Final = (180.0, 106.0)
+LEFT, FOOT, RIGHT, TOP = 4.0, 22.0, 42.0, 5.0
 BESIDE: Final = 0.5
 """The ground line runs on so far beside the building [m]."""
 EDGE_ON: Final = 0.02
@@ -167,12 +167,33 @@ def _turn(plan: Plan, at: Point) -> float:
 def _panel(panel: Panel, thickness: float, view: View) -> Iterator[Part]:
     """The outer face of a panel where it is seen, with its openings on it."""
     where = bent(panel)
-    for ends in _seen_runs(where, view):
-        face = _face(panel, where, thickness, view, ends)
-        yield face
+    runs = [(ends, _face(panel, where, thickness, view, ends)) for ends in _seen_runs(where, view)]
+    yield from _one_face([face for _, face in runs]) if _closes(panel) else (face for _, face in runs)
+    for ends, face in runs:
         for placed in panel.openings:
             if _within(placed, ends):
                 yield _opening(placed, where, thickness, view, face.depth)
+
+
+def _closes(panel: Panel) -> bool:
+    """Whether the panel runs all the way round to its own beginning."""
+    (ax, ay), (bx, by) = panel.centre_line[0], panel.centre_line[-1]
+    return abs(ax - bx) + abs(ay - by) < 1e-6
+
+
+def _one_face(faces: Sequence[Part]) -> Iterator[Part]:
+    """A round's face without the line where it is cut open to be unrolled: on the building there is none."""
+    from shapely import Polygon, union_all
+
+    if len(faces) < 2:
+        yield from faces
+        return
+    whole = union_all([Polygon(face.ring).buffer(1e-6, join_style="mitre") for face in faces])
+    if whole.geom_type == "Polygon":
+        ring = tuple((float(x), float(y)) for x, y in whole.exterior.coords[:-1])
+        yield replace(faces[0], ring=ring, depth=min(face.depth for face in faces))
+    else:
+        yield from faces
 
 
 def _seen_runs(where: Bent, view: View) -> Iterator[tuple[float, float]]:
@@ -263,6 +284,7 @@ def _draw(project: Project, plan: Plan, view: View, parts: Sequence[Part], denom
         *_marks(plan, view, to_paper),
         *_width(project, plan, view, ground, to_paper),
         *_levels(project, right + BESIDE, top, to_paper),
+        note(f"From the {wind}", (to_paper(((left + right) / 2, 0.0))[0], 3.0), size=4.5, bold=True),
     ]
     label = f"Seen from the {wind}, {show_scale(denominator, project.units)}"
     return Drawing(

@@ -1,5 +1,6 @@
 """How is this owner's book lettered? Units, language, and the numbers of the sources, carried to every sheet."""
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -100,6 +101,11 @@ def plain_lettering(project: Project) -> Lettering:
 def capped(words: str) -> str:
     """The words with a capital at their head, as they stand at the head of a row."""
     return words[:1].upper() + words[1:]
+
+
+def counted(name: str) -> list[str | int]:
+    """A name as words and numbers in turn, so that T2-9 comes before T2-10."""
+    return [int(part) if n % 2 else part for n, part in enumerate(re.split(r"(\d+)", name))]
 
 
 def lettering_of(project: Project, reckoning: Reckoning, also: Iterable[Cite] = ()) -> Lettering:

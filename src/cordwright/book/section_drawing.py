@@ -1,27 +1,39 @@
 """What does the wall look like cut through? Plinth, beads, cavity and head, from what the owner stated alone."""
 
 from itertools import pairwise
+from math import atan2, degrees, pi, tan
 from typing import Final
 
 from cordwright.book.drawing import (
     BOLD_PEN,
     CUT_PEN,
+    DASHED,
     FINE_PEN,
     Drawing,
     Hatch,
+    Path,
+    Point,
     Shape,
+    along,
     box,
     line,
     outline,
+    shifted,
 )
-from cordwright.book.formats import show_level, show_millimetres
+from cordwright.book.formats import show_level, show_millimetres, show_value
 from cordwright.book.marks import dimension, level, note
 from cordwright.book.scale import ToPaper, choose_scale, show_scale
 from cordwright.case import Project
 from cordwright.plan.inputs import PlanInput, WallSection
 
-ROOM: Final = (160.0, 185.0)
-LEFT, FOOT, RIGHT, TOP = 34.0, 14.0, 74.0, 8.0
+ROOM: Final = (180.0, 205.0)
+LEFT, FOOT, RIGHT, TOP = 62.0, 18.0, 12.0, 6.0
+LABELS: Final = 50.0
+"""Paper to the right of the wall for the names of its strips and the levels outside [mm]."""
+INSIDE: Final = 0.3
+"""The roof is drawn on so far inside of the wall [m]."""
+BELOW: Final = 0.2
+"""What goes on underground is broken off so far below the ground [m]."""
 
 WANTED: Final = (
     ("plinth_height", "the plinth's height"),
@@ -40,45 +52,77 @@ def not_stated(plan: PlanInput) -> tuple[str, ...]:
 
 
 def draw_section(project: Project) -> Drawing:
-    """The wall cut upright through a mortar joint, from the ground to the beam."""
+    """The wall cut upright through a mortar joint, from the ground to the eaves."""
     plan = project.plan
-    plinth, beam = plan.plinth_height or 0.0, (plan.frame.beam_depth or 0.0) + (plan.wall_head_gap or 0.0)
-    wide = max(plan.section.thickness, plan.plinth_width or 0.0)
-    room = (ROOM[0] - LEFT - RIGHT, ROOM[1] - FOOT - TOP)
-    denominator = choose_scale(wide, plan.height + plinth + beam, room, project.units)
-    to_paper = ToPaper(
-        denominator=denominator, origin=(LEFT + wide * 500 / denominator, FOOT + plinth * 1000 / denominator)
-    )
-    width, height = LEFT + RIGHT + to_paper.length(wide), FOOT + TOP + to_paper.length(plan.height + plinth + beam)
+    half, (low, high) = _half(plan), _reach(plan)
+    out = half + (plan.roof.overhang if plan.roof is not None else 0.0)
+    denominator = _scale(project, half, out, high - low)
+    per_metre = 1000 / denominator
+    to_paper = ToPaper(denominator=denominator, origin=(LEFT + half * per_metre, FOOT - low * per_metre))
+    width = LEFT + half * per_metre + max(out * per_metre + RIGHT + 24, half * per_metre + LABELS)
     shapes = [
         *_plinth(plan, to_paper),
         *_strips(plan, to_paper),
         *_head(plan, to_paper),
+        *_roof(project, to_paper),
         *_sizes(project, to_paper),
         *_levels(project, to_paper),
     ]
     label = f"Section through the wall at a joint, {show_scale(denominator, project.units)}"
+    height = FOOT + TOP + (high - low) * per_metre
     return Drawing(
         name="section", label=label, width=width, height=height, shapes=tuple(shapes), denominator=denominator
     )
 
 
+def _half(plan: PlanInput) -> float:
+    """From the middle of the wall to its farther face, or the plinth's [m]."""
+    return max(plan.section.thickness, plan.plinth_width or 0.0) / 2
+
+
+def _reach(plan: PlanInput) -> tuple[float, float]:
+    """From where to where above the bed is drawn [m]."""
+    low = -(plan.plinth_height + BELOW) if plan.plinth_height is not None else 0.0
+    roof = plan.roof
+    return low, _top(plan) + ((plan.section.thickness + INSIDE) * tan(roof.pitch) if roof is not None else 0.0)
+
+
+def _top(plan: PlanInput) -> float:
+    """The top of the ring beam above the bed, of the wall where no beam is stated [m]."""
+    return plan.height + (plan.wall_head_gap or 0.0) + (plan.frame.beam_depth or 0.0)
+
+
+def _scale(project: Project, half: float, out: float, high: float) -> float:
+    """The largest scale at which wall, eave and words find room side by side."""
+    beside = (ROOM[0] - LEFT - RIGHT - 24, ROOM[1] - FOOT - TOP)
+    labelled = (ROOM[0] - LEFT - LABELS, beside[1])
+    return max(
+        choose_scale(half + out, high, beside, project.units), choose_scale(2 * half, high, labelled, project.units)
+    )
+
+
 def _plinth(plan: PlanInput, to_paper: ToPaper) -> list[Shape]:
+    """Plinth and ground; what goes on underground is not stated and broken off."""
     if plan.plinth_height is None:
         return []
-    half = (plan.plinth_width or plan.section.thickness) / 2
-    corner = to_paper((-half, -plan.plinth_height))
-    body = box(corner, to_paper.length(2 * half), to_paper.length(plan.plinth_height))
-    ground = line(
-        (corner[0] - 20, corner[1]), (corner[0] + to_paper.length(2 * half) + 20, corner[1]), BOLD_PEN, "ground"
-    )
+    half, ground = (plan.plinth_width or plan.section.thickness) / 2, -plan.plinth_height
+    (left, level_at), (right, _) = to_paper((-half, ground)), to_paper((half, ground))
+    body = box((left, level_at), right - left, to_paper.length(plan.plinth_height))
+    foot = level_at - to_paper.length(BELOW)
+    shapes: list[Shape] = [
+        line((left - 20, level_at), (left, level_at), BOLD_PEN, "ground"),
+        line((right, level_at), (right + 20, level_at), BOLD_PEN, "ground"),
+        *(line((x, level_at), (x, foot), FINE_PEN, "hidden", DASHED) for x in (left, right)),
+        *broken_off((left - 3, foot), (right + 3, foot)),
+        note("footing not stated", (right + 6, foot - 1.2), anchor="start"),
+    ]
     if plan.plinth_width is None:
         return [
-            ground,
-            line(body[0], body[3], FINE_PEN, "wall", (2.4, 0.9)),
-            line(body[1], body[2], FINE_PEN, "wall", (2.4, 0.9)),
+            *shapes,
+            line(body[0], body[3], FINE_PEN, "wall", DASHED),
+            line(body[1], body[2], FINE_PEN, "wall", DASHED),
         ]
-    return [ground, Hatch(rings=(body,), material="stone"), outline(body, CUT_PEN)]
+    return [*shapes, Hatch(rings=(body,), material="stone"), outline(body, CUT_PEN)]
 
 
 def _strips(plan: PlanInput, to_paper: ToPaper) -> list[Shape]:
@@ -105,16 +149,59 @@ def _head(plan: PlanInput, to_paper: ToPaper) -> list[Shape]:
     return [Hatch(rings=(beam,), material="timber"), outline(beam, CUT_PEN if known else FINE_PEN, "frame")]
 
 
+def _roof(project: Project, to_paper: ToPaper) -> list[Shape]:
+    """The roof's underside over the beam out to the eave: its build-up is not stated."""
+    plan = project.plan
+    if plan.roof is None:
+        return []
+    half, rise, head = plan.section.thickness / 2, tan(plan.roof.pitch), _top(plan)
+    inner = to_paper((-half - INSIDE, head + (2 * half + INSIDE) * rise))
+    eave = to_paper((half + plan.roof.overhang, head - plan.roof.overhang * rise))
+    wall = (to_paper((half, 0.0))[0], eave[1])
+    overhang = show_millimetres(plan.roof.overhang, project.locale, project.units)
+    said = f"{show_level(head - plan.roof.overhang * rise, project.locale, project.units)} eave"
+    shapes: list[Shape] = [
+        line(inner, eave, CUT_PEN, "wall"),
+        *broken_off((inner[0], inner[1] - 4), (inner[0], inner[1] + 4)),
+    ]
+    if plan.roof.overhang > 0:
+        shapes += dimension(wall, eave, -7.0, overhang, extend=False)
+        shapes.append(line((eave[0], eave[1] - 1), (eave[0], eave[1] - 9), FINE_PEN, "dimension"))
+    pitch = show_value(degrees(plan.roof.pitch), "deg", project.units, project.locale)
+    at = along(inner, eave, 0.72)
+    shapes.append(note(pitch, (at[0] + 3, at[1] + 3), anchor="start"))
+    return [*shapes, *level((eave[0] + 6, eave[1]), said, reach=26)]
+
+
+def broken_off(start: Point, end: Point) -> tuple[Shape, ...]:
+    """A thin line with a jog in its middle: here the drawing ends, not the thing."""
+    angle = atan2(end[1] - start[1], end[0] - start[0])
+    near, far = along(start, end, 0.42), along(start, end, 0.58)
+    up, down = (
+        shifted(along(near, far, 0.25), 1.6, angle + pi / 2),
+        shifted(along(near, far, 0.75), -1.6, angle + pi / 2),
+    )
+    return (Path(points=(start, near, up, down, far, end), pen=FINE_PEN, layer="reference"),)
+
+
 def _sizes(project: Project, to_paper: ToPaper) -> list[Shape]:
     plan, half = project.plan, project.plan.section.thickness / 2
-    foot = -(plan.plinth_height or 0.0)
+    foot = _reach(plan)[0]
     ends = (to_paper((-half, foot)), to_paper((half, foot)))
-    side = (to_paper((-half, 0.0)), to_paper((-half, plan.height)))
-    return [
-        *dimension(*ends, -9.0, show_millimetres(2 * half, project.locale, project.units)),
+    side = (to_paper((-_half(plan), 0.0)), to_paper((-_half(plan), plan.height)))
+    shapes = [
+        *dimension(
+            *ends, -10.0, show_millimetres(2 * half, project.locale, project.units), extend=plan.plinth_height is None
+        ),
         *dimension(*side, 12.0, show_millimetres(plan.height, project.locale, project.units)),
         *_words(project, to_paper),
     ]
+    if plan.plinth_height is not None:
+        down = (to_paper((-_half(plan), -plan.plinth_height)), side[0])
+        shapes += dimension(
+            *down, 12.0, show_millimetres(plan.plinth_height, project.locale, project.units), extend=False
+        )
+    return shapes
 
 
 def _words(project: Project, to_paper: ToPaper) -> list[Shape]:
@@ -141,15 +228,16 @@ def _strip_words(section: WallSection) -> tuple[tuple[float, str, float], ...]:
 
 
 def _levels(project: Project, to_paper: ToPaper) -> list[Shape]:
+    """Inside to the left, outside to the right, so that bed and floor never stand in each other's way."""
     plan = project.plan
-    x = to_paper((max(plan.section.thickness, plan.plinth_width or 0.0) / 2, 0.0))[0] + 9
-    rows = [(0.0, "bed"), (plan.height, "wall head")]
+    left, right = to_paper((-_half(plan), 0.0))[0] - 46, to_paper((_half(plan), 0.0))[0] + 9
+    rows = [(right, 0.0, "bed"), (left, plan.height, "wall head")]
     if plan.plinth_height is not None:
-        rows.append((-plan.plinth_height, "ground"))
+        rows.append((right, -plan.plinth_height, "ground"))
         if plan.floor_above_ground is not None:
-            rows.append((plan.floor_above_ground - plan.plinth_height, "floor"))
+            rows.append((left, plan.floor_above_ground - plan.plinth_height, "floor"))
     shapes: list[Shape] = []
-    for n, (height, words) in enumerate(rows):
-        at = (x + (30 if words == "floor" else 0), to_paper((0.0, height))[1])
-        shapes += level(at, f"{show_level(height, project.locale, project.units)} {words}", datum=n == 0, reach=28)
+    for n, (x, height, words) in enumerate(rows):
+        said = f"{show_level(height, project.locale, project.units)} {words}"
+        shapes += level((x, to_paper((0.0, height))[1]), said, datum=n == 0, reach=30)
     return shapes

@@ -15,6 +15,9 @@ from cordwright.case import Project
 from cordwright.reckon import Reckoning
 
 READ_WORDS: Final = {"yes": "read", "secondary": "known through another work", "no": "not read"}
+ON_SCREEN: Final = "sand."
+"""Figures of this kind are so many that their workings would outweigh the book on paper."""
+
 KIND_WORDS: Final = {
     "memory": "from memory",
     "owner": "stated by the owner",
@@ -36,9 +39,12 @@ def cautions_sheet(reckoning: Reckoning) -> Sheet:
 def open_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> Sheet:
     """What has no number and no verdict, and why."""
     blocks: list[Block] = []
-    unknown = [f for f in reckoning.figures if f.value is None]
+    bare = [f for f in reckoning.figures if f.value is None]
+    unknown = [f for f in bare if not f.key.startswith(ON_SCREEN)]
     unjudged = [c for c in reckoning.checks if c.verdict == "not judged"]
-    blocks += _listed("Figures not known", (f"{capped(f.label)}: {lettering.figure(f)}" for f in unknown))
+    of_sands = len(bare) - len(unknown)
+    more = (f"{of_sands} statistics of the sands: book.html says of each what it lacks.",) if of_sands else ()
+    blocks += _listed("Figures not known", (*(f"{capped(f.label)}: {lettering.figure(f)}" for f in unknown), *more))
     blocks += _listed(
         "Checks not judged",
         (f"{capped(c.label)}: {show_check(c, lettering.units, lettering.locale)}" for c in unjudged),
@@ -54,20 +60,18 @@ def _listed(title: str, lines: Iterable[str]) -> list[Block]:
     return [Heading(text=title), Items(items=items)] if items else []
 
 
-ON_SCREEN = "sand."
-"""Figures of this kind are so many that their workings would outweigh the book on paper."""
-
-
 def workings_sheet(reckoning: Reckoning, lettering: Lettering) -> Sheet:
     """Every figure and check with its working, in the order of the job."""
     blocks: list[Block] = [
-        Paragraph(text="Each number from its inputs, line by line. The tags lead to the sources.", manner="aside")
+        Paragraph(
+            text="For the table at home, not for the wall: what each number is made of, line by line.", manner="aside"
+        )
     ]
     if any(f.key.startswith(ON_SCREEN) for f in reckoning.figures):
         blocks.append(Paragraph(text="The workings of the sands, sieve by sieve, stand in book.html.", manner="small"))
     blocks += [_figure_working(f, lettering) for f in reckoning.figures]
     blocks += [_check_working(c, lettering) for c in reckoning.checks]
-    return Sheet(mark="WHY", title="Why these numbers", slug="why", blocks=tuple(blocks))
+    return Sheet(mark="WHY", title="Why these numbers", slug="why", blocks=tuple(blocks), manner="desk")
 
 
 def _figure_working(figure: Figure, lettering: Lettering) -> Working:
@@ -111,7 +115,13 @@ def sources_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) 
         (f"[{lettering.tags[k]}]", _cited(source(k)), "; ".join(where), known_how(source(k)))
         for k, where in places.items()
     ]
-    return Sheet(mark="FROM", title="Sources used", slug="sources", blocks=(table("Sources used", columns, rows),))
+    return Sheet(
+        mark="FROM",
+        title="Sources used",
+        slug="sources",
+        blocks=(table("Sources used", columns, rows),),
+        manner="small",
+    )
 
 
 def _cited(row: Source) -> str:

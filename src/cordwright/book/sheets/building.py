@@ -11,15 +11,22 @@ from cordwright.book.panel_drawing import draw_panel
 from cordwright.book.plan_drawing import draw_plan, draw_setting_out, drawn_marks
 from cordwright.book.scale import scale_bar
 from cordwright.book.section_drawing import draw_section, not_stated
-from cordwright.book.sheets.laid import laid_blocks, laid_pictures
+from cordwright.book.sheets.laid import beside, laid_blocks, laid_pictures
 from cordwright.case import Project
-from cordwright.plan.results import BuildIn, Panel
+from cordwright.plan.inputs import Opening
+from cordwright.plan.results import BuildIn, Panel, SettingOut
 from cordwright.reckon import Reckoning
 from cordwright.wall.nails import NAILS
 from cordwright.wall.nails import PRACTICE as NAIL_PRACTICE
 from cordwright.wall.results import NailKeys, PanelQuantity
 
 MOST_MARK = 6
+ABREAST = 3
+"""So many lengths stand in one row of the setting out."""
+SECTION_WORDS = (
+    "Cut at a mortar joint of a wall under an eave, outside to the right. Levels count from the bed on the plinth. The "
+    "slanting line is the roof's underside; rafters and what lies on them are not stated."
+)
 
 
 def bar_of(drawing: Drawing, lettering: Lettering) -> Drawing | None:
@@ -32,7 +39,11 @@ def plan_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> 
     drawing = draw_plan(project, reckoning.plan)
     unit = "feet and inches" if lettering.units == "imperial" else "millimetres"
     words = f"Sizes in {unit}: inside on the inner wall face, outside on the outer. Dashed: the eaves above."
-    blocks = (Picture(drawing=drawing), Paragraph(text=words, manner="small"))
+    blocks = (
+        Picture(drawing=drawing),
+        Paragraph(text=words, manner="small"),
+        *_openings(project.plan.openings, lettering),
+    )
     return Sheet(
         mark="PLAN",
         title="Plan",
@@ -40,6 +51,38 @@ def plan_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> 
         blocks=blocks,
         aside=drawing.label.removeprefix("Plan, "),
         bar=bar_of(drawing, lettering),
+    )
+
+
+def _openings(openings: Sequence[Opening], lettering: Lettering) -> tuple[Block, ...]:
+    """Windows, doors and holes in one list, as whoever makes or approves them reads it."""
+    if not openings:
+        return ()
+    sign = lettering.size_sign
+    heads = (("Frame, outer", 2.0), ("Sill", 1.1), ("Head", 1.1), ("Lintel deep", 1.5), ("Bearing", 1.2))
+    columns = (
+        Column(title="Mark", share=0.8),
+        Column(title="What", share=1.6),
+        Column(title="Panel", share=1.2),
+        *(Column(title=f"{head} {sign}", measure=True, share=share) for head, share in heads),
+    )
+    rows = [_opening_row(o, lettering) for o in openings]
+    return (Heading(text="Openings, heights above the bed"), table("Openings", columns, rows))
+
+
+def _opening_row(opening: Opening, lettering: Lettering) -> tuple[str, ...]:
+    frame = f"{lettering.size(opening.width)} × {lettering.size(opening.height)}"
+    if opening.shape == "round":
+        frame = f"⌀ {lettering.size(opening.width)}"
+    lintel = (opening.lintel_depth, opening.lintel_bearing)
+    return (
+        opening.id,
+        opening.use if opening.shape == "rectangle" else f"{opening.use}, {opening.shape}",
+        opening.panel,
+        frame,
+        lettering.size(opening.sill),
+        lettering.size(opening.sill + opening.height),
+        *("not stated" if size is None else lettering.size(size) for size in lintel),
     )
 
 
@@ -63,30 +106,37 @@ def elevation_sheet(project: Project, reckoning: Reckoning, lettering: Lettering
 def setting_out_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> Sheet:
     """The marks to string out and every length between them."""
     drawing = draw_setting_out(project, reckoning.plan)
-    columns = (
-        Column(title="What", share=1.4),
-        Column(title="From"),
-        Column(title="To"),
-        Column(title=lettering.size_sign, measure=True, share=1.4),
-        Column(title="Measured on site", share=2),
-    )
-    rows = [
-        (kind, start, end, lettering.size(length), "") for kind, start, end, length in reckoning.plan.setting_out.rows
-    ]
     left_out = len(reckoning.plan.setting_out.points) - len(drawn_marks(reckoning.plan))
     finer = "Drawn is the first division of the circle; the finer ones of the table lie on the same face."
     blocks: list[Block] = [
         Picture(drawing=drawing),
         *((Paragraph(text=finer, manner="small"),) if left_out else ()),
         Paragraph(
-            text="All lengths lie on the inside wall face. Write down what the tape says, and tick what agrees.",
+            text="All lengths lie on the inside wall face. Write what the tape says on the line, and ring what disagrees.",
             manner="body",
         ),
-        table("Setting out", columns, rows, tick=True),
+        _lengths(reckoning.plan.setting_out, lettering),
     ]
     return Sheet(
         mark="SET", title="Setting out", slug="setting-out", blocks=tuple(blocks), bar=bar_of(drawing, lettering)
     )
+
+
+def _lengths(setting_out: SettingOut, lettering: Lettering) -> Table:
+    """Every length between two marks by its kind, three abreast with room to write."""
+    part = (
+        Column(title="From, to", share=1.2),
+        Column(title=lettering.size_sign, measure=True, share=1.0),
+        Column(title="on site", share=1.1),
+    )
+    columns = (*part, *((Column(title="", share=0.2), *part) * (ABREAST - 1)))
+    rows: list[Row | tuple[str, ...]] = []
+    for kind in dict.fromkeys(row[0] for row in setting_out.rows):
+        alike = [(f"{a} – {b}", lettering.size(length), "") for k, a, b, length in setting_out.rows if k == kind]
+        alike += [("", "", "")] * (-len(alike) % ABREAST)
+        rows.append(Row(cells=(kind,), manner="group"))
+        rows += [beside(alike[n : n + ABREAST]) for n in range(0, len(alike), ABREAST)]
+    return table("Setting out", columns, rows)
 
 
 def section_sheet(project: Project, lettering: Lettering) -> Sheet:
@@ -98,10 +148,10 @@ def section_sheet(project: Project, lettering: Lettering) -> Sheet:
         blocks.append(
             Paragraph(text=f"Not drawn, because the file does not state it: {', '.join(missing)}.", manner="small")
         )
-    blocks.append(Paragraph(text="Cut at a mortar joint; levels count from the bed on the plinth.", manner="small"))
+    blocks.append(Paragraph(text=SECTION_WORDS, manner="small"))
     return Sheet(
         mark="WALL",
-        title="Section through the wall",
+        title="Section through plinth, wall and eaves",
         slug="section",
         blocks=tuple(blocks),
         aside=drawing.label.rpartition(", ")[2],

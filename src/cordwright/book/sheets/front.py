@@ -41,24 +41,24 @@ LEFT_OUT: Final = (
 )
 """What this book does not say, because the tool does not reckon it yet."""
 
+NO_CHECK: Final = "No check could be made."
+MOST_FIRST: Final = 4
+"""So many laths on the first sheet at most: the contents stand on it too."""
 LINE_WORDS: Final = "Left of the plumb line there is enough; what runs past it is short. Striped ends show the spread."
 
 
 def cover(project: Project, reckoning: Reckoning, lettering: Lettering, entries: tuple[Entry, ...]) -> Sheet:
-    """The answer first: what it is, which checks hold, the key figures, and what the book holds."""
+    """The answer first: what it is, what is short, and where in the book everything stands."""
+    pressing = [c for c in reckoning.checks if c.verdict in ("short", "close")]
     blocks: list[Block] = [
         Paragraph(text=_what_it_is(project, reckoning, lettering), manner="lead"),
         Paragraph(text=_verdicts(reckoning.checks)),
     ]
-    if reckoning.checks:
-        blocks += [laths(reckoning.checks, lettering), Paragraph(text=LINE_WORDS, manner="small")]
-    blocks += [Heading(text="Key figures"), figure_table("Key figures", key_figures(reckoning), lettering)]
+    if pressing:
+        blocks += [laths(pressing, lettering, "first-", most=MOST_FIRST), Paragraph(text=LINE_WORDS, manner="small")]
     blocks += [Heading(text="Sheets of this book"), Contents(entries=entries)]
-    blocks += [
-        Heading(text="Left out"),
-        Paragraph(text="The book has no sheets for these yet:"),
-    ]
-    blocks.append(Items(items=(*(() if reckoning.layout else (NOT_LAID,)), *LEFT_OUT)))
+    left_out = (*(() if reckoning.layout else (NOT_LAID,)), *LEFT_OUT)
+    blocks.append(Paragraph(text=f"No sheet yet for: {' '.join(left_out)}", manner="small"))
     return Sheet(
         mark="FIRST",
         title=project.name or "A cordwood building",
@@ -66,6 +66,17 @@ def cover(project: Project, reckoning: Reckoning, lettering: Lettering, entries:
         blocks=tuple(blocks),
         aside=_place(project),
     )
+
+
+def checks_sheet(reckoning: Reckoning, lettering: Lettering) -> Sheet:
+    """Every check against one plumb line, and the figures a builder asks first."""
+    blocks: list[Block] = [Heading(text="Key figures"), figure_table("Key figures", key_figures(reckoning), lettering)]
+    if reckoning.checks:
+        blocks += [Heading(text="Every check"), laths(reckoning.checks, lettering)]
+        blocks += [Paragraph(text=LINE_WORDS, manner="small")]
+    else:
+        blocks.append(Paragraph(text=NO_CHECK))
+    return Sheet(mark="SUMS", title="Key figures, and what holds", slug="sums", blocks=tuple(blocks))
 
 
 def _place(project: Project) -> str:
@@ -94,13 +105,13 @@ def _verdicts(checks: Iterable[Check]) -> str:
                 f"{len(names)} {'check' if len(names) == 1 else 'checks'} {one if len(names) == 1 else many}"
                 + (f" ({'; '.join(names)})" if word == "short" else "")
             )
-    return ", ".join(said).capitalize() + "." if said else "No check could be made."
+    return ", ".join(said).capitalize() + "." if said else NO_CHECK
 
 
-def laths(checks: Iterable[Check], lettering: Lettering, mark: str = "") -> Laths:
-    """Every check as a lath, the short ones first; `mark` keeps the drawings of two sheets apart."""
+def laths(checks: Iterable[Check], lettering: Lettering, mark: str = "", most: int | None = None) -> Laths:
+    """Every check as a lath, the short ones first, so many at most; `mark` keeps the drawings of two sheets apart."""
     order = {"short": 0, "close": 1, "holds": 2, "not judged": 3}
-    ranked = sorted(checks, key=lambda c: order[c.verdict])
+    ranked = sorted(checks, key=lambda c: order[c.verdict])[:most]
     return Laths(
         rows=tuple(_lath(c, f"{mark}{n}", lettering) for n, c in enumerate(ranked, start=1)), line_at=LIMIT / LATH_WIDTH
     )

@@ -1,12 +1,13 @@
 """How is each panel laid, which log goes where, and what must stand ready for each lift?"""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from typing import Final
 
 from cordwright.base.units import FOOT
 from cordwright.book.content import Block, Column, Heading, Paragraph, Picture, Row, Sheet, Table, table
 from cordwright.book.formats import NB
 from cordwright.book.laid_drawing import draw_laid_panel, draw_lifts
-from cordwright.book.lettering import Lettering
+from cordwright.book.lettering import Lettering, counted
 from cordwright.book.lift_bands import numbers_in_lifts
 from cordwright.book.log_ends import kinds_of_wood
 from cordwright.book.needs_page import litres, supplies_of
@@ -15,11 +16,19 @@ from cordwright.plan.results import Panel
 from cordwright.reckon import Reckoning
 from cordwright.timber.results import Stock
 from cordwright.wall.day import Needs, day_needs, needs_of
+from cordwright.wall.laid_study import LayoutStudy
 from cordwright.wall.layout import PanelLayout
 from cordwright.wall.placed import PlacedPanel
 
 TOGETHER = {"metric": 4, "imperial": 3}
 """So many logs stand in one row of the list of a panel's logs; inches with their fractions are wide."""
+
+
+MOST_IN_LINE: Final = 40
+"""A stem of no more log ends has a line of its own; a pile of more is set as a table."""
+PILE_ABREAST: Final = 4
+DASH: Final = "–"
+Stem = tuple[str, list[str]]
 
 
 def layouts_of(reckoning: Reckoning) -> Mapping[str, PanelLayout]:
@@ -126,12 +135,12 @@ def log_table(layout: PanelLayout, lettering: Lettering) -> Table:
         rows.append(Row(cells=(f"Lift {lift}",), manner="group"))
         cells = [(numbers[p.log.id], p.log.id, lettering.size(p.log.diameter).replace(" ", NB)) for p in logs]
         cells += [("", "", "")] * (-len(cells) % abreast)
-        rows += [_beside(cells[n : n + abreast]) for n in range(0, len(cells), abreast)]
+        rows += [beside(cells[n : n + abreast]) for n in range(0, len(cells), abreast)]
     return table(f"Logs of panel {layout.face.name}", columns, rows)
 
 
-def _beside(cells: list[tuple[str, str, str]]) -> tuple[str, ...]:
-    """Several logs in one row, a gap between them."""
+def beside(cells: Sequence[tuple[str, ...]]) -> tuple[str, ...]:
+    """Several short rows in one, a gap between them."""
     return (*cells[0], *(text for each in cells[1:] for text in ("", *each)))
 
 
@@ -139,20 +148,62 @@ def stems_sheet(reckoning: Reckoning, lettering: Lettering) -> tuple[Sheet, ...]
     """Which ends of each stem go where, and what is left over; no sheet when nothing is laid."""
     if reckoning.layout is None:
         return ()
-    places: dict[str, list[str]] = {}
-    for layout in reckoning.layout.panels:
-        numbers = numbers_in_lifts(layout.placements)
-        for p in layout.placements:
-            where = f"{p.log.id}: {layout.face.name} {p.lift}-{numbers[p.log.id]}"
-            places.setdefault(p.log.stem, []).append(where)
-    columns = (Column(title="Stem or pile", share=1), Column(title="Log end: panel, lift-number", share=5))
-    rows = [(stem, ", ".join(sorted(where))) for stem, where in sorted(places.items())]
+    places = _places(reckoning.layout)
+    stems: dict[str, list[str]] = {}
+    for log in reckoning.layout.stock:
+        stems.setdefault(log.stem, []).append(log.id)
+    ordered = sorted(stems.items(), key=lambda pair: counted(pair[0]))
+    few = [pair for pair in ordered if len(pair[1]) <= MOST_IN_LINE]
+    many = [pair for pair in ordered if len(pair[1]) > MOST_IN_LINE]
     sizes = {log.id: log.diameter for log in reckoning.layout.stock}
-    left = ", ".join(f"{name} ({lettering.size(sizes[name])})" for name in reckoning.layout.unused if name in sizes)
-    words = left or "None."
+    left = [f"{name} ({lettering.size(sizes[name])})" for name in reckoning.layout.unused if name in sizes]
     blocks: tuple[Block, ...] = (
-        table("Which log end of each stem goes where", columns, rows, tick=True),
+        Paragraph(text="Log end: panel lift-number. A dash: left over.", manner="small"),
+        *((_stem_lines(few, places),) if few else ()),
+        *((_pile_table(many, places),) if many else ()),
         Heading(text=f"Left over, culls and spares included: {len(reckoning.layout.unused)}"),
-        Paragraph(text=words, manner="small"),
+        Paragraph(text=", ".join(words.replace(" ", NB) for words in left) or "None.", manner="small"),
     )
     return (Sheet(mark="STEMS", title="From stem to wall", slug="stems", blocks=blocks),)
+
+
+def _places(layout: LayoutStudy) -> dict[str, str]:
+    """Where each laid log goes: panel, lift and number."""
+    found: dict[str, str] = {}
+    for panel in layout.panels:
+        numbers = numbers_in_lifts(panel.placements)
+        found |= {p.log.id: f"{panel.face.name} {p.lift}-{numbers[p.log.id]}" for p in panel.placements}
+    return found
+
+
+def _bare(log: str, stem: str) -> str:
+    """The log's own number within its stem."""
+    return log.removeprefix(f"{stem}-")
+
+
+def _stem_lines(stems: Sequence[Stem], places: Mapping[str, str]) -> Table:
+    """A row a stem, its log ends from the butt."""
+    columns = (Column(title="Stem", share=0.7), Column(title="Log ends from the butt", share=7))
+    rows = [
+        (
+            stem,
+            ", ".join(
+                f"{_bare(log, stem)}: {places.get(log, DASH)}".replace(" ", NB) for log in sorted(logs, key=counted)
+            ),
+        )
+        for stem, logs in stems
+    ]
+    return table("Which log end of each stem goes where", columns, rows, tick=True)
+
+
+def _pile_table(piles: Sequence[Stem], places: Mapping[str, str]) -> Table:
+    """Piles and bundles too large for a line: log and place, several abreast."""
+    pair = (Column(title="Log", share=1.0), Column(title="Goes to", share=1.5))
+    columns = (*pair, *((Column(title="", share=0.2), *pair) * (PILE_ABREAST - 1)))
+    rows: list[Row | tuple[str, ...]] = []
+    for stem, logs in piles:
+        cells = [(_bare(log, stem), places.get(log, DASH).replace(" ", NB)) for log in sorted(logs, key=counted)]
+        cells += [("", "")] * (-len(cells) % PILE_ABREAST)
+        rows.append(Row(cells=(stem,), manner="group"))
+        rows += [beside(cells[n : n + PILE_ABREAST]) for n in range(0, len(cells), PILE_ABREAST)]
+    return table("Which log of each pile goes where", columns, rows)

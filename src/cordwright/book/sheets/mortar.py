@@ -97,7 +97,7 @@ def mix_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> S
         slug="mix",
         blocks=tuple(blocks),
         aside=_bucket_words(mortar, lettering),
-        large=True,
+        manner="large",
     )
 
 
@@ -163,7 +163,7 @@ def curing_sheet(project: Project, reckoning: Reckoning, lettering: Lettering, t
         Paragraph(text=_clock_words(months, ahead, lettering), manner="small"),
         frost_caution(lettering),
     ]
-    return Sheet(mark="COVER", title="Keep it wet, keep it warm", slug="cover", blocks=tuple(blocks), large=True)
+    return Sheet(mark="COVER", title="Keep it wet, keep it warm", slug="cover", blocks=tuple(blocks), manner="large")
 
 
 def frost_caution(lettering: Lettering) -> CautionBox:

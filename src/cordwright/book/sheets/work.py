@@ -1,6 +1,7 @@
 """What is cut and ordered? Cutting sheets and the order list."""
 
 from collections.abc import Iterable, Sequence
+from typing import Final
 
 from cordwright.base import Caution
 from cordwright.book.content import (
@@ -26,11 +27,29 @@ from cordwright.cost.results import OrderLine
 from cordwright.reckon import Reckoning
 from cordwright.timber.results import StemCut
 
+OF_THE_STOCK: Final = tuple(
+    f"timber.{name}"
+    for name in (
+        "log_ends",
+        "usable_log_ends",
+        "solid_volume",
+        "stem_volume",
+        "mean_diameter",
+        "face_area",
+        "coverage",
+        "shortfall_area",
+        "shortfall_log_ends",
+        "heaviest_piece",
+        "heaviest_stem",
+    )
+)
+"""What the saw needs to know; how the pieces dry stands on the sheet of dry logs."""
+
 
 def cutting_sheet(reckoning: Reckoning, lettering: Lettering) -> Sheet:
     """Every stem with its cuts, or what is known of a stack."""
     timber = reckoning.timber
-    figures = figure_table("Log ends", timber.figures, lettering)
+    figures = figure_table("Log ends", [f for f in timber.figures if f.key in OF_THE_STOCK], lettering)
     blocks: list[Block] = [caution_box(c) for c in _picked(reckoning.cautions, ("lifting", "felling"))]
     bar = None
     if timber.cuts:
