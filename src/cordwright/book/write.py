@@ -1,7 +1,7 @@
 """How do the finished sheets come into the owner's folder? All at once: made beside it, then moved in."""
 
-import tempfile
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
 from typing import Final
@@ -13,15 +13,21 @@ from cordwright.book.content import Book
 from cordwright.book.dxf import MARK as DXF_MARK
 from cordwright.book.html_backend import set_page
 from cordwright.book.lists import to_csv, write_workbook
-from cordwright.book.moving import move_in
+from cordwright.book.moving import making, move_in
 from cordwright.book.typst_backend import set_pdf
 from cordwright.case import Project
 from cordwright.reckon import Reckoning
 
 Progress = Callable[[float, str], None]
 HASH_SHOWN: Final = 12
-OURS: Final = {".svg": b'data-by="cordwright"', ".dxf": DXF_MARK.encode()}
+MARKS: Final = {".svg": b'data-by="cordwright"', ".dxf": DXF_MARK.encode()}
 """How a drawing of ours is known from one that the owner put there."""
+NAMES: Final = frozenset(
+    ("book.pdf", "book.html", "order-list.xlsx", "order-list.csv", "building.glb", "labels.pdf", "pocket.html")
+)
+"""Files of a book that are known by their names; single sheets begin with the word below."""
+SINGLE: Final = "sheets-"
+LONGEST_NAME: Final = 50
 
 
 def write_book(
@@ -41,18 +47,41 @@ def write_book(
         CordwrightError: the folder cannot be written, or a page could not be set; the folder is then as it was.
     """
     tell = progress or (lambda _share, _words: None)
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(prefix=".book-", dir=folder.parent) as beside:
-            tell(0.05, "drawing the sheets")
-            book = assemble(project, reckoning, today, source_bytes_hash[:HASH_SHOWN])
-            made = tuple(_make(project, reckoning, book, Path(beside), today=today, tell=tell))
-            tell(0.95, "moving the book into place")
-            move_in(made, folder, Path(beside), _stale(folder, {p.name for p in made}))
-    except OSError as fault:
-        raise CordwrightError(f"the book could not be written to {folder}: {fault.strerror or fault}") from fault
+    with _told(folder), making(folder) as beside:
+        tell(0.05, "drawing the sheets")
+        book = assemble(project, reckoning, today, source_bytes_hash[:HASH_SHOWN])
+        made = tuple(_make(project, reckoning, book, beside, today=today, tell=tell))
+        tell(0.95, "moving the book into place")
+        move_in(made, folder, beside, is_ours)
     tell(1.0, "the book is written")
     return tuple(folder / path.name for path in made)
+
+
+def write_sheets(book: Book, folder: Path, *, today: date, progress: Progress | None = None) -> Path:
+    """Write the sheets of a book, chosen before, as one PDF named after them; nothing else in the folder is touched.
+
+    Raises:
+        CordwrightError: the folder cannot be written, or a page could not be set; the folder is then as it was.
+    """
+    tell = progress or (lambda _share, _words: None)
+    named = "-".join(sheet.slug for sheet in book.sheets)
+    with _told(folder), making(folder) as beside:
+        tell(0.3, "setting the pages")
+        made = _paper(book, beside, today)
+        folder.mkdir(exist_ok=True)
+        path = folder / f"{SINGLE}{named[:LONGEST_NAME].rstrip('-')}.pdf"
+        made.replace(path)
+    tell(1.0, "the sheets are written")
+    return path
+
+
+@contextmanager
+def _told(folder: Path) -> Iterator[None]:
+    """A disk that refuses, in the owner's words."""
+    try:
+        yield
+    except OSError as fault:
+        raise CordwrightError(f"the book could not be written to {folder}: {fault.strerror or fault}") from fault
 
 
 def _make(
@@ -92,7 +121,9 @@ def _put(path: Path, text: str) -> Path:
     return path
 
 
-def _stale(folder: Path, kept: set[str]) -> list[Path]:
-    """Panel drawings of an earlier book whose panel is gone; only files that we drew."""
-    drawn = [*sorted(folder.glob("panel-*.svg")), *sorted(folder.glob("panel-*.dxf"))]
-    return [p for p in drawn if p.name not in kept and p.read_bytes()[:2000].find(OURS[p.suffix]) >= 0]
+def is_ours(path: Path) -> bool:
+    """Whether a file is of an earlier book: by its name, a drawing by the mark within it."""
+    if path.suffix in MARKS:
+        with path.open("rb") as file:
+            return MARKS[path.suffix] in file.read(2000)
+    return path.name in NAMES or (path.name.startswith(SINGLE) and path.suffix == ".pdf")

@@ -6,6 +6,7 @@ from cordwright.base import Caution
 from cordwright.book.content import Block, CautionBox, Column, Heading, Paragraph, Picture, Row, Sheet, Table, table
 from cordwright.book.drawing import Drawing
 from cordwright.book.elevation_drawing import draw_elevations
+from cordwright.book.formats import NB
 from cordwright.book.lettering import Lettering
 from cordwright.book.panel_drawing import draw_panel
 from cordwright.book.plan_drawing import draw_plan, draw_setting_out, drawn_marks
@@ -67,7 +68,11 @@ def _openings(openings: Sequence[Opening], lettering: Lettering) -> tuple[Block,
         *(Column(title=f"{head} {sign}", measure=True, share=share) for head, share in heads),
     )
     rows = [_opening_row(o, lettering) for o in openings]
-    return (Heading(text="Openings, heights above the bed"), table("Openings", columns, rows))
+    return (
+        Heading(text="Openings, heights above the bed"),
+        table("Openings", columns, rows),
+        Paragraph(text="A dash: not stated.", manner="small"),
+    )
 
 
 def _opening_row(opening: Opening, lettering: Lettering) -> tuple[str, ...]:
@@ -82,7 +87,7 @@ def _opening_row(opening: Opening, lettering: Lettering) -> tuple[str, ...]:
         frame,
         lettering.size(opening.sill),
         lettering.size(opening.sill + opening.height),
-        *("not stated" if size is None else lettering.size(size) for size in lintel),
+        *("–" if size is None else lettering.size(size) for size in lintel),
     )
 
 
@@ -112,7 +117,7 @@ def setting_out_sheet(project: Project, reckoning: Reckoning, lettering: Letteri
         Picture(drawing=drawing),
         *((Paragraph(text=finer, manner="small"),) if left_out else ()),
         Paragraph(
-            text="All lengths lie on the inside wall face. Write what the tape says on the line, and ring what disagrees.",
+            text="All lengths lie on the inside wall face. Write what the tape says beside them; ring what disagrees.",
             manner="body",
         ),
         _lengths(reckoning.plan.setting_out, lettering),
@@ -132,11 +137,15 @@ def _lengths(setting_out: SettingOut, lettering: Lettering) -> Table:
     columns = (*part, *((Column(title="", share=0.2), *part) * (ABREAST - 1)))
     rows: list[Row | tuple[str, ...]] = []
     for kind in dict.fromkeys(row[0] for row in setting_out.rows):
-        alike = [(f"{a} – {b}", lettering.size(length), "") for k, a, b, length in setting_out.rows if k == kind]
+        alike = [_length(*row, lettering) for row in setting_out.rows if row[0] == kind]
         alike += [("", "", "")] * (-len(alike) % ABREAST)
         rows.append(Row(cells=(kind,), manner="group"))
         rows += [beside(alike[n : n + ABREAST]) for n in range(0, len(alike), ABREAST)]
     return table("Setting out", columns, rows)
+
+
+def _length(_kind: str, start: str, end: str, length: float, lettering: Lettering) -> tuple[str, ...]:
+    return (f"{start} – {end}".replace(" ", NB), lettering.size(length).replace(" ", NB), "")
 
 
 def section_sheet(project: Project, lettering: Lettering) -> Sheet:

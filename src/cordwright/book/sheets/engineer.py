@@ -149,13 +149,15 @@ def _lintel(opening: Opening, lettering: Lettering) -> str:
 def _roof(plan: PlanInput, lettering: Lettering) -> str:
     assert plan.roof is not None
     pitch = lettering.value(degrees(plan.roof.pitch), "deg")
-    return f"{capped(plan.roof.form)} roof at {pitch}, {lettering.value(plan.roof.overhang, 'm')} beyond the wall. Rafters and ties {UNSTATED}."
+    beyond = lettering.value(plan.roof.overhang, "m")
+    return f"{capped(plan.roof.form)} roof at {pitch}, {beyond} beyond the wall. Rafters and ties {UNSTATED}."
 
 
 def _widest(reckoning: Reckoning, lettering: Lettering) -> str:
     panel = max(reckoning.plan.panels, key=lambda p: p.centre_length)
     high = max(v for _, v in panel.outline)
-    return f"Widest panel {panel.name}: {lettering.value(panel.centre_length, 'm')} by {lettering.value(high, 'm')}. Ties {UNSTATED}."
+    wide, tall = lettering.value(panel.centre_length, "m"), lettering.value(high, "m")
+    return f"Widest panel {panel.name}: {wide} by {tall}. Ties {UNSTATED}."
 
 
 def _loads(reckoning: Reckoning, lettering: Lettering) -> list[Block]:
