@@ -188,7 +188,7 @@ Block = (
 class Sheet:
     """One sheet: the boxed mark it is found by, its title, an address for links, its blocks, a bar scale or none.
 
-    `manner`: "large" hangs beside the mixer; "small" and "desk" are read at a table, in one column of small type or two.
+    `manner`: "large" hangs beside the mixer; "small" and "desk" are read at a table, in small type, one column or two.
     """
 
     mark: str
