@@ -302,6 +302,7 @@ def test_a_book_half_made_is_never_left(tmp_path, monkeypatch):
 def test_a_move_that_fails_puts_the_old_book_back(tmp_path, monkeypatch):
     folder = tmp_path / "book"
     write_book(samples.sample_project(), samples.sample_reckoning(), folder, today=samples.TODAY)
+    (folder / "notes.txt").write_text("mine: so the folder stays and its files are moved one by one", encoding="utf-8")
     before = {p.name: p.read_bytes() for p in folder.iterdir()}
     move = Path.replace
 

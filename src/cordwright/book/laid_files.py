@@ -1,6 +1,5 @@
 """Which files show a laid wall? One drawing a panel, or one a bay where a panel is long."""
 
-import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -9,7 +8,7 @@ from cordwright.book.assemble import slugs
 from cordwright.book.drawing import Drawing
 from cordwright.book.laid_drawing import draw_laid_panel
 from cordwright.book.log_ends import kinds_of_wood
-from cordwright.book.moving import move_in
+from cordwright.book.moving import making, move_in
 from cordwright.book.svg import to_svg
 from cordwright.case import Project
 from cordwright.plan.results import Plan
@@ -55,11 +54,9 @@ def write_laid_drawings(
 
 def _write(drawings: Sequence[Drawing], folder: Path) -> tuple[Path, ...]:
     """All together or not at all."""
-    folder.parent.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory(prefix=".laid-", dir=folder.parent) as beside:
-        made = [Path(beside) / f"{drawing.name}.svg" for drawing in drawings]
+    with making(folder) as beside:
+        made = [beside / f"{drawing.name}.svg" for drawing in drawings]
         for path, drawing in zip(made, drawings, strict=True):
             path.write_text(to_svg(drawing), encoding="utf-8")
-        folder.mkdir(exist_ok=True)
-        move_in(made, folder, Path(beside))
+        move_in(made, folder, beside)
     return tuple(folder / path.name for path in made)

@@ -49,7 +49,12 @@ def put_right(folder: Path) -> None:
                 shutil.rmtree(left)
 
 
-def move_in(made: Sequence[Path], folder: Path, beside: Path, ours: Callable[[Path], bool]) -> None:
+def nobodys(_path: Path) -> bool:
+    """No file in the folder is of an earlier book."""
+    return False
+
+
+def move_in(made: Sequence[Path], folder: Path, beside: Path, ours: Callable[[Path], bool] = nobodys) -> None:
     """Put the finished files in the book's folder, all or none.
 
     Args:

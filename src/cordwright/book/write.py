@@ -27,6 +27,8 @@ NAMES: Final = frozenset(
 )
 """Files of a book that are known by their names; single sheets begin with the word below."""
 SINGLE: Final = "sheets-"
+LAID: Final = "laid-"
+"""Drawings that the layout was asked for by itself, and that no book makes again."""
 LONGEST_NAME: Final = 50
 
 
@@ -118,7 +120,7 @@ def _lists(project: Project, reckoning: Reckoning, book: Book, beside: Path, tod
 
 def is_ours(path: Path) -> bool:
     """Whether a file is of an earlier book: by its name, a drawing by the mark within it."""
-    if path.suffix in MARKS:
+    if path.suffix in MARKS and not path.name.startswith(LAID):
         with path.open("rb") as file:
             return MARKS[path.suffix] in file.read(2000)
     return path.name in NAMES or (path.name.startswith(SINGLE) and path.suffix == ".pdf")
