@@ -96,6 +96,14 @@ class Hatch:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Squares:
+    """Many upright black rectangles that make one thing, such as a square code: corners left, foot, right, top [mm]."""
+
+    boxes: tuple[tuple[float, float, float, float], ...]
+    layer: Layer = "text"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Group:
     """Shapes that make one thing, such as a log end, with the name it bears and the point it is set out by [mm]."""
 
@@ -105,7 +113,7 @@ class Group:
     layer: Layer = "log"
 
 
-Shape = Path | Circle | Arc | Text | Hatch | Group
+Shape = Path | Circle | Arc | Text | Hatch | Squares | Group
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -191,6 +199,8 @@ def moved(shape: Shape, by: Point) -> Shape:
         return replace(shape, centre=there(shape.centre))
     if isinstance(shape, Text):
         return replace(shape, at=there(shape.at))
+    if isinstance(shape, Squares):
+        return replace(shape, boxes=tuple((*there((a, b)), *there((c, d))) for a, b, c, d in shape.boxes))
     if isinstance(shape, Group):
         return replace(shape, at=there(shape.at), shapes=tuple(moved(part, by) for part in shape.shapes))
     return replace(shape, rings=tuple(tuple(map(there, ring)) for ring in shape.rings))
@@ -206,6 +216,8 @@ def heights_of(shape: Shape) -> tuple[float, float]:
     if isinstance(shape, Group):
         feet, tops = zip(*(heights_of(part) for part in shape.shapes), strict=True)
         return (min(feet), max(tops))
+    if isinstance(shape, Squares):
+        return (min(b[1] for b in shape.boxes), max(b[3] for b in shape.boxes))
     points = shape.points if isinstance(shape, Path) else [p for ring in shape.rings for p in ring]
     return (min(y for _, y in points), max(y for _, y in points))
 

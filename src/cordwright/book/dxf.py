@@ -10,7 +10,21 @@ from functools import singledispatch
 from math import degrees
 from typing import TYPE_CHECKING, Final
 
-from cordwright.book.drawing import Arc, Circle, Drawing, Group, Hatch, Layer, Material, Path, Point, Shape, Text, Tone
+from cordwright.book.drawing import (
+    Arc,
+    Circle,
+    Drawing,
+    Group,
+    Hatch,
+    Layer,
+    Material,
+    Path,
+    Point,
+    Shape,
+    Squares,
+    Text,
+    Tone,
+)
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing as Document
@@ -150,6 +164,13 @@ def _(shape: Arc, pen: _Pen, space: "BaseLayout") -> None:
         pen.at(shape.centre), shape.radius * pen.scale, degrees(shape.start), degrees(shape.end),
         dxfattribs=pen.ink(shape.layer, shape.pen),
     )  # fmt: skip
+
+
+@_draw.register(Squares)
+def _(shape: Squares, pen: _Pen, space: "BaseLayout") -> None:
+    for left, foot, right, top in shape.boxes:
+        corners = ((left, foot), (right, foot), (right, top), (left, top))
+        _draw(Path(points=corners, pen=0.0, closed=True, tone="black", layer=shape.layer), pen, space)
 
 
 @_draw.register(Text)

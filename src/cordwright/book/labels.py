@@ -3,11 +3,11 @@
 Each says where the log goes, scribed as on the drawing, and what it is; the square code says the same to a phone.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from cordwright.book.drawing import HAIR_PEN, Drawing, Path, Point, Shape, Text, box, fitted, line
+from cordwright.book.drawing import HAIR_PEN, Drawing, Point, Shape, Squares, Text, fitted, line
 from cordwright.book.scribe import scribe, scribed_width
 
 PAPER: Final = (210.0, 297.0)
@@ -18,6 +18,11 @@ CODE: Final = 25.0
 """The square code with its quiet border is so wide [mm]; a module comes to about three quarters of a millimetre."""
 FIGURE: Final = 8.6
 """The scribed number is so high [mm]."""
+QUIET: Final = 4
+"""Modules of white around a code."""
+MASK: Final = 3
+"""One mask for all codes: to try all eight for the evenest takes longer than the rest of the book, and a code of so few
+modules printed so large is read with any."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,29 +85,29 @@ def _label(label: Label, corner: Point) -> Iterator[Shape]:
     yield from scribe(label.number, (x + 3 + scribed_width(label.number, FIGURE) / 2, y + 16.6), FIGURE)
     yield Text(text=label.size, at=(x + 3, y + 6.0), size=4.2, anchor="start", face="measures")
     yield Text(text=fitted(piece, room, 3.4), at=(x + 3, y + 2.0), size=3.4, anchor="start")
-    yield from square_code(label.said, (x + SIZE[0] - CODE - 1.0, y + (SIZE[1] - CODE) / 2), CODE)
+    yield square_code(label.said, (x + SIZE[0] - CODE - 1.0, y + (SIZE[1] - CODE) / 2), CODE)
 
 
-def square_code(text: str, corner: Point, width: float) -> Iterator[Shape]:
+def square_code(text: str, corner: Point, width: float) -> Squares:
     """A text as a square code (QR, ISO/IEC 18004) with its quiet border, from its lower left corner [mm]."""
     import segno
 
-    code = segno.make(text, error="m", micro=False, boost_error=False)
-    rows = [list(row) for row in code.matrix_iter(border=4)]
-    module = width / len(rows)
-    for n, row in enumerate(rows):
-        y = corner[1] + width - (n + 1) * module
-        for first, length in _runs(row):
-            place = (corner[0] + first * module, y)
-            yield Path(points=box(place, length * module, module), pen=0.0, closed=True, tone="black", layer="text")
+    rows = segno.make(text, error="m", micro=False, boost_error=False, mask=MASK).matrix
+    module = width / (len(rows) + 2 * QUIET)
+    left, top = corner[0] + QUIET * module, corner[1] + width - QUIET * module
+    return Squares(
+        boxes=tuple(
+            (left + start * module, top - (n + 1) * module, left + end * module, top - n * module)
+            for n, row in enumerate(rows)
+            for start, end in _runs(row)
+        )
+    )
 
 
-def _runs(row: Iterable[int]) -> Iterator[tuple[int, int]]:
-    """Where dark modules follow one another: the first and how many."""
-    start = None
-    for n, dark in enumerate([*row, 0]):
-        if dark and start is None:
-            start = n
-        elif not dark and start is not None:
-            yield start, n - start
-            start = None
+def _runs(row: bytearray) -> Iterator[tuple[int, int]]:
+    """Where dark modules follow one another: from the first to behind the last."""
+    end = 0
+    while (start := row.find(1, end)) >= 0:
+        end = row.find(0, start)
+        end = len(row) if end < 0 else end
+        yield start, end

@@ -1,8 +1,11 @@
 """Where does one lift end and the next begin? Each place in the mortar belongs to the lift of the log nearest to it."""
 
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from math import pi, sqrt
 from typing import TYPE_CHECKING, Final
+
+import numpy as np
 
 from cordwright.book.drawing import Point, along, shifted
 from cordwright.book.log_ends import SPREAD, split_ring
@@ -25,10 +28,12 @@ SLIVER: Final = 1e-5
 Bands = Mapping[int, "BaseGeometry"]
 
 
+@lru_cache(maxsize=16)
 def lift_bands(layout: PanelLayout) -> Bands:
     """The part of the face that each lift closes, by its number, in the panel's frame [m].
 
-    Cells about the rims of all logs meet midway in the joints; the cells of a lift's logs together are its band.
+    Cells about the rims of all logs meet midway in the joints; the cells of a lift's logs together are its band. They
+    are kept a while, because a panel is drawn whole and lift by lift with the same ones.
     """
     import shapely
 
@@ -37,7 +42,7 @@ def lift_bands(layout: PanelLayout) -> Bands:
     if len(lifts) < 2:
         return {n: field for n in lifts}
     rims = [(p.lift, point) for n, p in enumerate(layout.placements) for point in _rim(p, n * TURN)]
-    points = shapely.MultiPoint([point for _, point in rims])
+    points = shapely.multipoints(np.array([point for _, point in rims]))
     cells = shapely.voronoi_polygons(points, extend_to=field, ordered=True).geoms
     grouped: dict[int, list[BaseGeometry]] = {n: [] for n in lifts}
     for (lift, _), cell in zip(rims, cells, strict=True):

@@ -19,6 +19,7 @@ from cordwright.book.drawing import (
     Path,
     Point,
     Shape,
+    Squares,
     Text,
     every,
     shifted,
@@ -154,6 +155,15 @@ def _(shape: Hatch, drawing: Drawing) -> str:
     data = "".join(_d(ring, drawing, True) for ring in shape.rings)
     pattern = _pattern_id(drawing.name, shape.material)
     return f'<path class="{shape.layer}" d="{data}" fill="url(#{pattern})" fill-rule="evenodd" stroke="none"/>'
+
+
+@_write.register
+def _(shape: Squares, drawing: Drawing) -> str:
+    data = "".join(
+        f"M{_n(left)} {_n(drawing.height - top)}H{_n(right)}V{_n(drawing.height - foot)}H{_n(left)}Z"
+        for left, foot, right, top in shape.boxes
+    )
+    return f'<path class="{shape.layer}" d="{data}" fill="{INK}"/>'
 
 
 @_write.register
