@@ -97,10 +97,22 @@ class Hatch:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Squares:
-    """Many upright black rectangles that make one thing, such as a square code: corners left, foot, right, top [mm]."""
+    """Black squares on a grid that make one thing, such as a square code.
 
-    boxes: tuple[tuple[float, float, float, float], ...]
+    `at` is the grid's upper left corner, `module` the side of a square [mm]; a run is column, row from the top, length.
+    """
+
+    at: Point
+    module: float
+    runs: tuple[tuple[int, int, int], ...]
     layer: Layer = "text"
+
+    @property
+    def boxes(self) -> "Iterator[tuple[Point, ...]]":
+        """The corners of every run [mm]."""
+        for column, row, length in self.runs:
+            corner = (self.at[0] + column * self.module, self.at[1] - (row + 1) * self.module)
+            yield box(corner, length * self.module, self.module)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,7 +212,7 @@ def moved(shape: Shape, by: Point) -> Shape:
     if isinstance(shape, Text):
         return replace(shape, at=there(shape.at))
     if isinstance(shape, Squares):
-        return replace(shape, boxes=tuple((*there((a, b)), *there((c, d))) for a, b, c, d in shape.boxes))
+        return replace(shape, at=there(shape.at))
     if isinstance(shape, Group):
         return replace(shape, at=there(shape.at), shapes=tuple(moved(part, by) for part in shape.shapes))
     return replace(shape, rings=tuple(tuple(map(there, ring)) for ring in shape.rings))
@@ -217,7 +229,8 @@ def heights_of(shape: Shape) -> tuple[float, float]:
         feet, tops = zip(*(heights_of(part) for part in shape.shapes), strict=True)
         return (min(feet), max(tops))
     if isinstance(shape, Squares):
-        return (min(b[1] for b in shape.boxes), max(b[3] for b in shape.boxes))
+        rows = [row for _, row, _ in shape.runs]
+        return (shape.at[1] - (max(rows) + 1) * shape.module, shape.at[1] - min(rows) * shape.module)
     points = shape.points if isinstance(shape, Path) else [p for ring in shape.rings for p in ring]
     return (min(y for _, y in points), max(y for _, y in points))
 

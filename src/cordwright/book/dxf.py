@@ -168,9 +168,8 @@ def _(shape: Arc, pen: _Pen, space: "BaseLayout") -> None:
 
 @_draw.register(Squares)
 def _(shape: Squares, pen: _Pen, space: "BaseLayout") -> None:
-    for left, foot, right, top in shape.boxes:
-        corners = ((left, foot), (right, foot), (right, top), (left, top))
-        _draw(Path(points=corners, pen=0.0, closed=True, tone="black", layer=shape.layer), pen, space)
+    for corners in shape.boxes:
+        pen.draw(Path(points=corners, pen=0.0, closed=True, tone="black", layer=shape.layer), space)
 
 
 @_draw.register(Text)

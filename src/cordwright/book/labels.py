@@ -94,13 +94,10 @@ def square_code(text: str, corner: Point, width: float) -> Squares:
 
     rows = segno.make(text, error="m", micro=False, boost_error=False, mask=MASK).matrix
     module = width / (len(rows) + 2 * QUIET)
-    left, top = corner[0] + QUIET * module, corner[1] + width - QUIET * module
     return Squares(
-        boxes=tuple(
-            (left + start * module, top - (n + 1) * module, left + end * module, top - n * module)
-            for n, row in enumerate(rows)
-            for start, end in _runs(row)
-        )
+        at=(corner[0] + QUIET * module, corner[1] + width - QUIET * module),
+        module=module,
+        runs=tuple((start, n, end - start) for n, row in enumerate(rows) for start, end in _runs(row)),
     )
 
 

@@ -5,7 +5,7 @@ stand on one page.
 """
 
 import re
-from functools import singledispatch
+from functools import lru_cache, singledispatch
 from math import degrees
 from typing import Final
 
@@ -29,6 +29,9 @@ FONTS: Final = {"words": "Libertinus Serif, Noto Serif, DejaVu Serif, serif", "m
 TONES: Final = {"none": "none", "white": "#ffffff", "grey": "#e4e4e4", "black": "#111111"}
 INK: Final = "#111111"
 NOT_XML: Final = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+KEPT: Final = 512
+"""So many drawings are remembered as written: a book and its companions have fewer."""
 
 PATTERNS: Final[dict[Material, tuple[float, str]]] = {
     "timber": (2.0, '<path d="M-.5 .5L.5 -.5M0 2L2 0M1.5 2.5L2.5 1.5" stroke="{ink}" stroke-width=".13" fill="none"/>'),
@@ -79,16 +82,22 @@ def escape(text: str) -> str:
 
 def to_svg(drawing: Drawing, *, sized: bool = True) -> str:
     """The drawing as one SVG element; `sized` gives it its size on paper, for a file of its own."""
-    materials = sorted({s.material for s in every(drawing.shapes) if isinstance(s, Hatch)})
-    defs = "".join(_pattern(drawing.name, m) for m in materials)
-    body = "\n".join(_write(shape, drawing) for shape in drawing.shapes)
     size = f' width="{_n(drawing.width)}mm" height="{_n(drawing.height)}mm"' if sized else ""
     return (
         '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" role="img" '
         f'aria-label="{escape(drawing.label)}"{size} viewBox="0 0 {_n(drawing.width)} {_n(drawing.height)}" '
         f'font-family="{FONTS["words"]}" stroke-linejoin="round" data-by="cordwright">\n'
-        f"{f'<defs>{defs}</defs>' if defs else ''}{body}\n</svg>\n"
+        f"{_inner(drawing)}\n</svg>\n"
     )
+
+
+@lru_cache(maxsize=KEPT)
+def _inner(drawing: Drawing) -> str:
+    """What is drawn, kept a while: the same drawing goes on paper, on the page and into a file of its own."""
+    materials = sorted({s.material for s in every(drawing.shapes) if isinstance(s, Hatch)})
+    defs = "".join(_pattern(drawing.name, m) for m in materials)
+    body = "\n".join(_write(shape, drawing) for shape in drawing.shapes)
+    return f"{f'<defs>{defs}</defs>' if defs else ''}{body}"
 
 
 def _pattern(name: str, material: Material) -> str:
@@ -159,11 +168,11 @@ def _(shape: Hatch, drawing: Drawing) -> str:
 
 @_write.register
 def _(shape: Squares, drawing: Drawing) -> str:
-    data = "".join(
-        f"M{_n(left)} {_n(drawing.height - top)}H{_n(right)}V{_n(drawing.height - foot)}H{_n(left)}Z"
-        for left, foot, right, top in shape.boxes
-    )
-    return f'<path class="{shape.layer}" d="{data}" fill="{INK}"/>'
+    x, y = _at(shape.at, drawing)
+    data = "".join(f"M{column} {row}h{length}v1h-{length}z" for column, row, length in shape.runs)
+    # To the nanometre, for it is many times enlarged.
+    place = f'transform="translate({x} {y}) scale({shape.module:.6f})"'
+    return f'<path class="{shape.layer}" d="{data}" fill="{INK}" {place}/>'
 
 
 @_write.register

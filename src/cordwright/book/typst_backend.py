@@ -46,15 +46,12 @@ def set_drawings(drawings: Sequence[Drawing], title: str, root: Path, today: dat
 def _compile(template: str, data: dict[str, Any], drawings: Iterable[Drawing], root: Path, today: date) -> bytes:
     import typst
 
-    words = (files("cordwright.book") / "templates" / template).read_text(encoding="utf-8")
-    (root / template).write_text(words, encoding="utf-8")
-    for drawing in drawings:
-        (root / f"{drawing.name}.svg").write_text(to_svg(drawing), encoding="utf-8")
+    inputs = lay_ready(template, data, drawings, root)
     try:
         pdf = typst.compile(
             str(root / template),
             root=str(root),
-            sys_inputs={name: json.dumps(printable(value)) for name, value in data.items()},
+            sys_inputs=inputs,
             ignore_system_fonts=True,
             package_path=str(root / "none"),
             package_cache_path=str(root / "none"),
@@ -63,6 +60,15 @@ def _compile(template: str, data: dict[str, Any], drawings: Iterable[Drawing], r
     except RuntimeError as fault:
         raise CordwrightError(f"the book could not be set: {fault}") from fault
     return bytes(pdf)
+
+
+def lay_ready(template: str, data: dict[str, Any], drawings: Iterable[Drawing], root: Path) -> dict[str, str]:
+    """Put the template and the drawings in an empty folder; gives what else the setter is handed, as JSON by name."""
+    words = (files("cordwright.book") / "templates" / template).read_text(encoding="utf-8")
+    (root / template).write_text(words, encoding="utf-8")
+    for drawing in drawings:
+        (root / f"{drawing.name}.svg").write_text(to_svg(drawing), encoding="utf-8")
+    return {name: json.dumps(printable(value)) for name, value in data.items()}
 
 
 def printable(value: Any) -> Any:

@@ -8,6 +8,7 @@ from cordwright.book.drawing import Drawing
 from cordwright.book.elevation_drawing import draw_elevations
 from cordwright.book.formats import NB
 from cordwright.book.lettering import Lettering
+from cordwright.book.log_ends import draw_key, kinds_of_wood
 from cordwright.book.panel_drawing import draw_panel
 from cordwright.book.plan_drawing import draw_plan, draw_setting_out, drawn_marks
 from cordwright.book.scale import scale_bar
@@ -24,6 +25,10 @@ from cordwright.wall.results import NailKeys, PanelQuantity
 MOST_MARK = 6
 ABREAST = 3
 """So many lengths stand in one row of the setting out."""
+NUMBER_WORDS = (
+    "Numbers begin again in every lift, whose numeral stands at both ends of the panel; lifts are grey and white in turn. "
+    "A label and the list of stems say it whole: panel, lift, number."
+)
 SECTION_WORDS = (
     "Cut at a mortar joint of a wall under an eave, outside to the right. Levels count from the bed on the plinth. The "
     "slanting line is the roof's underside; rafters and what lies on them are not stated."
@@ -180,6 +185,10 @@ def panels_sheet(reckoning: Reckoning, lettering: Lettering) -> Sheet:
             text="Volumes as they stand in the wall, without waste. Openings are frame outer sizes.", manner="small"
         ),
     ]
+    if reckoning.layout is not None:
+        key = draw_key(kinds_of_wood(reckoning.timber.stock.species), "key")
+        blocks += [Heading(text="Marks on the sheets of the panels"), Picture(drawing=key)]
+        blocks.append(Paragraph(text=NUMBER_WORDS, manner="small"))
     if reckoning.wall.curved_joints:
         blocks += [Heading(text="Joints of a curved wall"), _curved_table(reckoning, lettering)]
     return Sheet(mark="ALL", title="All panels", slug="panels", blocks=tuple(blocks))
