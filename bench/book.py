@@ -1,6 +1,6 @@
 """How long does the weaving studio's whole book take, beside the setting of its pages by Typst alone?
 
-Ours: all that `cordwright book` writes (PDF, page, lists, drawings, DXF, GLB, labels, pocket page) of a building that is
+Ours: all that `cordwright book` writes (PDF, page, lists, drawings, DXF, GLB, labels, pocket page) of a building
 read, laid and reckoned. Peer: the typst package compiles the same template with the same data and pictures, all ready
 in a folder. Each run is a process of its own, for Typst remembers what it has set; CPU seconds of all its threads,
 imports of its own included. Peak memory is that of the whole process, reading and reckoning included.

@@ -26,7 +26,7 @@ MOST_MARK = 6
 ABREAST = 3
 """So many lengths stand in one row of the setting out."""
 NUMBER_WORDS = (
-    "Numbers begin again in every lift, whose numeral stands at both ends of the panel; lifts are grey and white in turn. "
+    "Numbers begin again in every lift, whose numeral stands at both ends; lifts are grey and white in turn. "
     "A label and the list of stems say it whole: panel, lift, number."
 )
 SECTION_WORDS = (
@@ -165,7 +165,7 @@ def section_sheet(project: Project, lettering: Lettering) -> Sheet:
     blocks.append(Paragraph(text=SECTION_WORDS, manner="small"))
     return Sheet(
         mark="WALL",
-        title="Section through plinth, wall and eaves",
+        title="Section, plinth to eaves",
         slug="section",
         blocks=tuple(blocks),
         aside=drawing.label.rpartition(", ")[2],

@@ -64,8 +64,8 @@ def _chart(project: Project, reckoning: Reckoning, tallest: float) -> list[Block
     months = month_rows(reckoning, project.locale)
     heads = tuple(Column(title=name, measure=True) for name, _ in months)
     return [
-        Picture(drawing=draw_drying(made, marks_of(project, reckoning), tallest)),
         Paragraph(text=CHART_WORDS, manner="small"),
+        Picture(drawing=draw_drying(made, marks_of(project, reckoning), tallest)),
         table("Sizes of log ends", columns, size_rows(project, reckoning)),
         *(Paragraph(text=t) for t in measured_lines(project.timber.seasoning, made, project.locale)),
         Heading(text="Moisture to which wood settles outdoors, month by month, %"),

@@ -167,8 +167,8 @@ def _loads(reckoning: Reckoning, lettering: Lettering) -> list[Block]:
     words = "Masses as laid or planned, without frame, roof and people. The weight of the fill is not reckoned."
     return [
         Heading(text="Loads, for review"),
-        figure_table("Loads for review", figures, lettering),
         Paragraph(text=words, manner="small"),
+        figure_table("Loads for review", figures, lettering),
     ]
 
 

@@ -20,7 +20,7 @@ from cordwright.wall.laid_study import LayoutStudy
 from cordwright.wall.layout import PanelLayout
 from cordwright.wall.placed import PlacedPanel
 
-TOGETHER = {"metric": 4, "imperial": 3}
+TOGETHER = {"metric": 5, "imperial": 4}
 """So many logs stand in one row of the list of a panel's logs; inches with their fractions are wide."""
 
 
@@ -124,9 +124,9 @@ def _row(name: str, needs: Needs, project: Project, lettering: Lettering) -> tup
 def log_table(layout: PanelLayout, lettering: Lettering) -> Table:
     """Every log of a panel by lift and number: its id, which names its stem, and its diameter."""
     numbers = numbers_in_lifts(layout.placements)
-    heads = (("No", 0.55), ("Log", 1.3), (lettering.size_sign, 1.0))
+    heads = (("No", 0.6), ("Log", 1.3), (lettering.size_sign, 0.9 if lettering.units == "metric" else 1.5))
     triple = tuple(Column(title=title, measure=n == 2, share=share) for n, (title, share) in enumerate(heads))
-    gap = Column(title="", share=0.35)
+    gap = Column(title="", share=0.25)
     abreast = TOGETHER[lettering.units]
     columns = (*triple, *((gap, *triple) * (abreast - 1)))
     rows: list[Row | tuple[str, ...]] = []
