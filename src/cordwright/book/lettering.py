@@ -84,9 +84,9 @@ class Lettering:
         return f"[{', '.join(said)}]" if said else ""
 
     def step(self, step: Step) -> str:
-        """The value of one line of a working, with its unit."""
+        """The value of one line of a working, with its unit; a dash where the line says in words how it goes."""
         if step.value is None:
-            return "not known"
+            return "–"
         if step.unit and is_figure_unit(step.unit):
             return self.value(step.value, step.unit)
         number = formats.show_figures(step.value, self.locale)

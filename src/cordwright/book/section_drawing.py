@@ -27,7 +27,8 @@ from cordwright.case import Project
 from cordwright.plan.inputs import PlanInput, WallSection
 
 ROOM: Final = (180.0, 205.0)
-LEFT, FOOT, RIGHT, TOP = 62.0, 18.0, 12.0, 6.0
+LEFT, FOOT, RIGHT, TOP = 66.0, 18.0, 44.0, 6.0
+"""Paper around: RIGHT beyond the eave, for its level [mm]."""
 LABELS: Final = 50.0
 """Paper to the right of the wall for the names of its strips and the levels outside [mm]."""
 INSIDE: Final = 0.3
@@ -59,7 +60,7 @@ def draw_section(project: Project) -> Drawing:
     denominator = _scale(project, half, out, high - low)
     per_metre = 1000 / denominator
     to_paper = ToPaper(denominator=denominator, origin=(LEFT + half * per_metre, FOOT - low * per_metre))
-    width = LEFT + half * per_metre + max(out * per_metre + RIGHT + 24, half * per_metre + LABELS)
+    width = LEFT + half * per_metre + max(out * per_metre + RIGHT, half * per_metre + LABELS)
     shapes = [
         *_plinth(plan, to_paper),
         *_strips(plan, to_paper),
@@ -94,7 +95,7 @@ def _top(plan: PlanInput) -> float:
 
 def _scale(project: Project, half: float, out: float, high: float) -> float:
     """The largest scale at which wall, eave and words find room side by side."""
-    beside = (ROOM[0] - LEFT - RIGHT - 24, ROOM[1] - FOOT - TOP)
+    beside = (ROOM[0] - LEFT - RIGHT, ROOM[1] - FOOT - TOP)
     labelled = (ROOM[0] - LEFT - LABELS, beside[1])
     return max(
         choose_scale(half + out, high, beside, project.units), choose_scale(2 * half, high, labelled, project.units)
@@ -170,7 +171,7 @@ def _roof(project: Project, to_paper: ToPaper) -> list[Shape]:
     pitch = show_value(degrees(plan.roof.pitch), "deg", project.units, project.locale)
     at = along(inner, eave, 0.72)
     shapes.append(note(pitch, (at[0] + 3, at[1] + 3), anchor="start"))
-    return [*shapes, *level((eave[0] + 6, eave[1]), said, reach=26)]
+    return [*shapes, *level((eave[0] + 6, eave[1]), said, reach=36)]
 
 
 def broken_off(start: Point, end: Point) -> tuple[Shape, ...]:
@@ -230,7 +231,7 @@ def _strip_words(section: WallSection) -> tuple[tuple[float, str, float], ...]:
 def _levels(project: Project, to_paper: ToPaper) -> list[Shape]:
     """Inside to the left, outside to the right, so that bed and floor never stand in each other's way."""
     plan = project.plan
-    left, right = to_paper((-_half(plan), 0.0))[0] - 46, to_paper((_half(plan), 0.0))[0] + 9
+    left, right = to_paper((-_half(plan), 0.0))[0] - 51, to_paper((_half(plan), 0.0))[0] + 9
     rows = [(right, 0.0, "bed"), (left, plan.height, "wall head")]
     if plan.plinth_height is not None:
         rows.append((right, -plan.plinth_height, "ground"))

@@ -23,8 +23,8 @@ from cordwright.wall.nails import PRACTICE as NAIL_PRACTICE
 from cordwright.wall.results import NailKeys, PanelQuantity
 
 MOST_MARK = 6
-ABREAST = 3
-"""So many lengths stand in one row of the setting out."""
+ABREAST = {"metric": 3, "imperial": 2}
+"""So many lengths stand in one row of the setting out; inches with their fractions are wide."""
 NUMBER_WORDS = (
     "Numbers begin again in every lift, whose numeral stands at both ends; lifts are grey and white in turn. "
     "A label and the list of stems say it whole: panel, lift, number."
@@ -139,13 +139,14 @@ def _lengths(setting_out: SettingOut, lettering: Lettering) -> Table:
         Column(title=lettering.size_sign, measure=True, share=1.0),
         Column(title="on site", share=1.1),
     )
-    columns = (*part, *((Column(title="", share=0.2), *part) * (ABREAST - 1)))
+    abreast = ABREAST[lettering.units]
+    columns = (*part, *((Column(title="", share=0.2), *part) * (abreast - 1)))
     rows: list[Row | tuple[str, ...]] = []
     for kind in dict.fromkeys(row[0] for row in setting_out.rows):
         alike = [_length(*row, lettering) for row in setting_out.rows if row[0] == kind]
-        alike += [("", "", "")] * (-len(alike) % ABREAST)
+        alike += [("", "", "")] * (-len(alike) % abreast)
         rows.append(Row(cells=(kind,), manner="group"))
-        rows += [beside(alike[n : n + ABREAST]) for n in range(0, len(alike), ABREAST)]
+        rows += [beside(alike[n : n + abreast]) for n in range(0, len(alike), abreast)]
     return table("Setting out", columns, rows)
 
 

@@ -178,7 +178,7 @@ def _places(layout: LayoutStudy) -> dict[str, str]:
 
 def _bare(log: str, stem: str) -> str:
     """The log's own number within its stem."""
-    return log.removeprefix(f"{stem}-")
+    return log.removeprefix(stem).lstrip("-.") or log
 
 
 def _stem_lines(stems: Sequence[Stem], places: Mapping[str, str]) -> Table:
