@@ -56,7 +56,9 @@ def test_a_killed_book_leaves_the_old_or_the_new_whole(tmp_path):
         home.mkdir()
         folder = home / "book"
         write(folder, "first")
-        child = subprocess.Popen([sys.executable, "-S", "-c", CHILD, str(folder), moving.__file__], stdout=subprocess.PIPE)
+        child = subprocess.Popen(
+            [sys.executable, "-S", "-c", CHILD, str(folder), moving.__file__], stdout=subprocess.PIPE
+        )
         assert child.stdout.readline() == b"ready\n"
         time.sleep(chance.uniform(0.0, 0.12))
         child.send_signal(signal.SIGKILL if os.name == "posix" else signal.SIGTERM)

@@ -29,7 +29,7 @@ from cordwright.plan.inputs import PlanInput, WallSection
 ROOM: Final = (180.0, 205.0)
 LEFT, FOOT, RIGHT, TOP = 66.0, 18.0, 44.0, 6.0
 """Paper around: RIGHT beyond the eave, for its level [mm]."""
-LABELS: Final = 50.0
+LABELS: Final = 60.0
 """Paper to the right of the wall for the names of its strips and the levels outside [mm]."""
 INSIDE: Final = 0.3
 """The roof is drawn on so far inside of the wall [m]."""
