@@ -1,12 +1,15 @@
 """Does a neighbour's CAD read what was drawn: in millimetres built, layer by layer, without a fault?"""
 
 import io
-from math import isclose
+from datetime import date
+from math import isclose, tan
 
 import ezdxf
 import pytest
 
-from cordwright.book.drawing import Arc, Circle, Drawing, Group, Hatch, Path, Text, box, line, outline
+from cordwright.book.assemble import assemble
+from cordwright.book.companions import pictures_in
+from cordwright.book.drawing import Arc, Circle, Drawing, Group, Hatch, Path, Squares, Text, box, line, outline
 from cordwright.book.dxf import COLOURS, inert, to_dxf
 from cordwright.book.panel_drawing import draw_panel
 from cordwright.book.plan_drawing import draw_plan
@@ -62,6 +65,36 @@ def test_plan_and_section_open_without_a_fault(studio, draw):
     document = opened(draw(*studio))
     assert len(document.modelspace()) > 20
     assert {e.dxf.layer for e in document.modelspace()} <= {layer.upper() for layer in COLOURS}
+
+
+def test_the_eave_measures_in_cad_what_the_file_states(studio):
+    project, _ = studio
+    plan = project.plan
+    document = opened(draw_section(project))
+    lines = [e.get_points("xy") for e in document.modelspace().query('LWPOLYLINE[layer=="WALL"]')]
+    ((high, low),) = [p for p in lines if len(p) == 2 and p[0][0] != p[1][0] and p[0][1] != p[1][1]]
+    beam = extent_of(document.modelspace().query('LWPOLYLINE[layer=="FRAME"]'))
+    face = (beam[0] + beam[2]) / 2 + plan.section.thickness * 500
+    assert low[0] - face == pytest.approx(plan.roof.overhang * 1000, abs=1e-6)
+    assert (high[1] - low[1]) / (low[0] - high[0]) == pytest.approx(tan(plan.roof.pitch))
+    assert beam[3] - low[1] == pytest.approx(plan.roof.overhang * tan(plan.roof.pitch) * 1000, abs=1e-6)
+
+
+def test_every_drawing_of_a_book_opens_without_a_fault(examples):
+    project = read(examples["sauna"]).project
+    drawings = pictures_in(assemble(project, reckon(project), date(2027, 5, 13)))
+    assert {d.name for d in drawings} >= {"plan", "setting-out", "section", "elevation-south"}
+    assert all(len(opened(drawing).modelspace()) > 5 for drawing in drawings)
+
+
+def test_a_square_code_comes_over_as_its_dark_fields():
+    document = opened(of(Squares(at=(10.0, 50.0), module=0.5, runs=((0, 0, 7), (3, 2, 1)))))
+    fields = document.modelspace().query("HATCH")
+    corners = [sorted((x, y) for x, y, _ in f.paths[0].vertices) for f in fields]
+    assert corners == [
+        [(200, 990), (200, 1000), (270, 990), (270, 1000)],
+        [(230, 970), (230, 980), (240, 970), (240, 980)],
+    ]
 
 
 def test_every_kind_of_shape_comes_over_enlarged_with_its_pen():

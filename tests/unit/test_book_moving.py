@@ -14,8 +14,7 @@ from cordwright.book import moving
 from cordwright.book.moving import ASIDE, making, move_in, put_right
 
 FILES = 40
-CHILD = (
-    """
+CHILD = """
 import importlib.util, sys
 from pathlib import Path
 spec = importlib.util.spec_from_file_location("moving", sys.argv[2])  # alone: the whole book is long to load
@@ -27,13 +26,11 @@ print("ready", flush=True)
 while True:
     n += 1
     with making(folder) as beside:
-        made = [beside / f"{k}.txt" for k in range(%d)]
+        made = [beside / f"{k}.txt" for k in range(int(sys.argv[3]))]
         for path in made:
             path.write_text(str(n) * 2000)
         move_in(made, folder, beside, lambda path: True)
 """
-    % FILES
-)
 
 
 def write(folder, words, ours=lambda path: path.suffix == ".txt"):
@@ -57,7 +54,7 @@ def test_a_killed_book_leaves_the_old_or_the_new_whole(tmp_path):
         folder = home / "book"
         write(folder, "first")
         child = subprocess.Popen(
-            [sys.executable, "-S", "-c", CHILD, str(folder), moving.__file__], stdout=subprocess.PIPE
+            [sys.executable, "-S", "-c", CHILD, str(folder), moving.__file__, str(FILES)], stdout=subprocess.PIPE
         )
         assert child.stdout.readline() == b"ready\n"
         time.sleep(chance.uniform(0.0, 0.12))

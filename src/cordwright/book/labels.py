@@ -21,8 +21,8 @@ FIGURE: Final = 8.6
 QUIET: Final = 4
 """Modules of white around a code."""
 MASK: Final = 1
-"""One mask for all codes: to weigh all eight by the standard's rule takes longer than all else on the labels, and of 676
-codes at three sizes a reader missed eight of those so chosen and two with this one."""
+"""One mask for all codes: to weigh all eight by the standard's rule takes longer than all else on the labels, and of
+676 codes at three sizes a reader missed eight of those so chosen and two with this one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
