@@ -165,6 +165,20 @@ def test_book_of_each_example(run_cli, example, tmp_path):
     assert made >= {"book.pdf", "book.html", "order-list.xlsx", "order-list.csv", "plan.svg"}
 
 
+def test_single_sheets_come_alone_and_a_wrong_mark_is_answered(run_cli, examples, tmp_path):
+    studio, folder = examples["sauna"], tmp_path / "book"
+    run = run_cli("book", studio, "--no-studies", "--only", "mix,Plan", "-o", folder)
+    assert run.code == 0, run.err
+    assert run.out.splitlines() == [str(folder / "sheets-plan-mix.pdf")]
+    assert [p.name for p in folder.iterdir()] == ["sheets-plan-mix.pdf"]
+    wrong = run_cli("book", studio, "--no-studies", "--only", "MXI", "-o", tmp_path / "other")
+    assert wrong.code == 2
+    assert wrong.err.splitlines()[-1].startswith(
+        "--only:1: sheets[0]: this book has no sheet 'MXI'; the nearest is MIX; the sheets are FIRST,"
+    )
+    assert not (tmp_path / "other").exists()
+
+
 def test_book_of_a_faulty_project_leaves_nothing(run_cli, tmp_path):
     (tmp_path / "building.toml").write_text("[plan]\nheight = 3\n", encoding="utf-8")
     run = run_cli("book", tmp_path, "-o", tmp_path / "book")

@@ -61,7 +61,7 @@ def test_labels_stand_apart_on_the_sheet_and_go_on_to_the_next():
         left, low, right, high = extent(points)
         assert min(left, low, sheet.width - right, sheet.height - high) >= 4
     words = [s.text for s in sheets[1].shapes if isinstance(s, Text)]
-    assert words == ["SW lift 1", "142 mm", "T04-4 of stem T04", "SW lift 1", "142 mm", "T04-5 of stem T04"]
+    assert words == ["SW lift 1", "142 mm", "T04-4", "SW lift 1", "142 mm", "T04-5"]
 
 
 def test_a_foot_bar_does_not_run_into_the_size():
@@ -69,6 +69,12 @@ def test_a_foot_bar_does_not_run_into_the_size():
     size = next(s for s in sheet.shapes if isinstance(s, Text) and s.text == "142 mm")
     strokes = [s for s in sheet.shapes if isinstance(s, Path) and s.layer == "log"]
     assert min(y for s in strokes for _, y in s.points) - strokes[0].pen / 2 > size.at[1] + 0.72 * size.size
+
+
+def test_a_log_that_bears_its_stem_s_name_does_not_say_it_twice():
+    (sheet,) = draw_labels([label(0), label(1, log="7", stem="by the brook")])
+    words = [s.text for s in sheet.shapes if isinstance(s, Text) and s.size == 3.4]
+    assert words == ["T01-1", "7 of stem by the…"]
 
 
 def test_long_names_are_cut_before_the_code():

@@ -372,6 +372,28 @@ def test_long_runs_may_break_and_the_tree_stays_a_tree():
     }
 
 
+def test_the_book_leads_with_what_is_short_and_where_everything_stands(made):
+    first = squeezed(pdf_texts(made["book.pdf"].read_bytes())[0])
+    book = assemble(samples.sample_project(), samples.sample_reckoning(), samples.TODAY)
+    assert all(squeezed(f"{sheet.mark}{sheet.title}") in first for sheet in book.sheets[1:])
+    short = [c.label for c in samples.sample_reckoning().checks if c.verdict == "short"]
+    assert short
+    assert all(squeezed(capped(label)) in first for label in short)
+    assert squeezed("No sheet yet for:") in first
+    assert [s.mark for s in book.sheets][-2:] == ["FROM", "WHY"]
+
+
+def test_the_site_is_told_as_far_as_it_is_stated():
+    stated = samples.sample_project()
+    site = replace(stated.site, latitude=-46.9, longitude=68.2, elevation=186.0, soil="till")
+    sheet = assemble(replace(stated, site=site), samples.sample_reckoning(), samples.TODAY).sheets[2]
+    words = next(b.text for b in sheet.blocks if hasattr(b, "text") and "till" in b.text)
+    assert words.endswith("46.9° S; 68.2° E; 186 m above the sea; soil: till.")
+    bare = replace(stated.site, place="", latitude=None, longitude=None, elevation=None, soil="")
+    sheet = assemble(replace(stated, site=bare), samples.sample_reckoning(), samples.TODAY).sheets[2]
+    assert "soil not stated." in [b.text for b in sheet.blocks if hasattr(b, "text")]
+
+
 def test_sources_are_exactly_those_the_numbers_stand_on():
     book = assemble(samples.sample_project(), samples.sample_reckoning(), samples.TODAY)
     sheet = next(s for s in book.sheets if s.slug == "sources")

@@ -80,7 +80,8 @@ def _cuts() -> Iterator[Shape]:
 def _label(label: Label, corner: Point) -> Iterator[Shape]:
     x, y = corner
     room = SIZE[0] - CODE - 4.0
-    place, piece = f"{label.panel} lift {label.lift}", f"{label.log} of stem {label.stem}"
+    place = f"{label.panel} lift {label.lift}"
+    piece = label.log if label.log.startswith(label.stem) else f"{label.log} of stem {label.stem}"
     yield Text(text=fitted(place, room, 5.4), at=(x + 3, y + 24.0), size=5.4, anchor="start", bold=True)
     yield from scribe(label.number, (x + 3 + scribed_width(label.number, FIGURE) / 2, y + 16.6), FIGURE)
     yield Text(text=label.size, at=(x + 3, y + 6.0), size=4.2, anchor="start", face="measures")

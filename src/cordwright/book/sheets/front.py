@@ -10,6 +10,7 @@ from cordwright.book.small_drawings import LATH_WIDTH, LIMIT, draw_lath, vial
 from cordwright.case import Project
 from cordwright.idea import AUTHORITY_QUESTIONS, INSURER_QUESTIONS
 from cordwright.reckon import Reckoning
+from cordwright.site.inputs import SiteInput
 
 KEY_FIGURES: Final = (
     "plan.inner_area",
@@ -156,6 +157,28 @@ def figure_table(label: str, figures: Iterable[Figure], lettering: Lettering) ->
     return table(label, columns, rows)
 
 
+def _site(site: SiteInput, lettering: Lettering) -> tuple[Block, ...]:
+    """Where it stands, in one line; nothing where nothing is stated."""
+    known = [
+        site.place,
+        _angle(site.latitude, "N", "S", lettering),
+        _angle(site.longitude, "E", "W", lettering),
+        _height(site.elevation, lettering),
+        f"soil: {site.soil}" if site.soil else "soil not stated",
+    ]
+    return (Heading(text="The site"), Paragraph(text="; ".join(words for words in known if words) + "."))
+
+
+def _height(elevation: float | None, lettering: Lettering) -> str:
+    return "" if elevation is None else f"{lettering.bare(elevation, 'm', 0)} {lettering.sign('m')} above the sea"
+
+
+def _angle(degrees: float | None, positive: str, negative: str, lettering: Lettering) -> str:
+    if degrees is None:
+        return ""
+    return f"{lettering.count(abs(degrees))}° {positive if degrees >= 0 else negative}"
+
+
 def rules_and_questions(project: Project, lettering: Lettering) -> Sheet:
     """What somebody told the owner, and what to ask before the first spade."""
     columns = (
@@ -174,6 +197,7 @@ def rules_and_questions(project: Project, lettering: Lettering) -> Sheet:
         Paragraph(
             text="Rules are taken as somebody told them; nothing is looked up and nothing is assumed.", manner="aside"
         ),
+        *_site(project.site, lettering),
         Heading(text="What you were told"),
         told,
         Heading(text="Ask the authority"),
