@@ -47,6 +47,7 @@ docs: setup ## the generated pages: nomenclature, sources, validation
 
 bench: setup ## the benchmarks, each beside a peer in the same run (see bench/README.md)
 	$(PY) bench/reckon.py
+	$(PY) bench/book.py
 	$(PY) bench/check.py
 	$(PY) bench/growth.py
 	$(PY) bench/layout.py
