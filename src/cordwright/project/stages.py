@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Final
 
 from cordwright import cost, mortar, plan, site, timber, wall
 from cordwright.base import CordwrightError, Figure
@@ -12,10 +12,12 @@ from cordwright.mortar.inputs import MortarInput
 from cordwright.plan.inputs import PlanInput
 from cordwright.project.faults import Findings, shown
 from cordwright.project.schema import ProjectTable
-from cordwright.reckon import reckon
+from cordwright.reckon import Reckoning, reckon
 from cordwright.site.inputs import SiteInput
 from cordwright.timber.inputs import TimberInput
 from cordwright.wall.inputs import WallInput, Wishes
+
+UNWORKABLE: Final = "the building cannot be worked out as it stands; look at the sizes named"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,20 +66,40 @@ def _whole(named: ProjectTable | None, inputs: Inputs) -> Project | None:
 
 def _note_joint_faults(project: Project, price_units: tuple[str, ...], findings: Findings) -> None:
     """Look at what needs the building worked out: joints on curves, prices and rules that name figures."""
-    bare = replace(
-        project,
-        cost=replace(project.cost, rows=()),
-        site=replace(project.site, rules=()),
-        mortar=replace(project.mortar, sands=()),  # their faults need no building, their blends take time
-    )
     try:
-        done = reckon(bare)
+        done = reckon(_bare(project))
     except CordwrightError as refusal:
         _note_refusal(project, refusal, findings)
         return
     _note_wall_faults(project, done.plan, done.timber, findings)
-    if not findings.errors:
-        _note_figure_faults(project, price_units, {f.key: f for f in done.figures}, findings)
+    if findings.errors:
+        return
+    try:
+        figures = _figures_named(project, done)
+    except CordwrightError as refusal:
+        findings.add("file", str(refusal), UNWORKABLE)
+        return
+    _note_figure_faults(project, price_units, figures, findings)
+
+
+def _unpriced(project: Project) -> Project:
+    """The case without what names its figures."""
+    return replace(project, cost=replace(project.cost, rows=()), site=replace(project.site, rules=()))
+
+
+def _bare(project: Project) -> Project:
+    """The case without the slow parts too: the drying, which stands on the months, and the blends of the sands."""
+    named = _unpriced(project)
+    return replace(named, site=replace(named.site, months=None), mortar=replace(named.mortar, sands=()))
+
+
+def _figures_named(project: Project, bare: Reckoning) -> Mapping[str, Figure]:
+    """The figures among which prices and rules name theirs: all of them only where the bare ones do not hold those."""
+    named = {row.covers for row in project.cost.rows} | {rule.limits for rule in project.site.rules}
+    quick = {f.key: f for f in bare.figures}
+    if named - {""} <= quick.keys():
+        return quick
+    return {f.key: f for f in reckon(_unpriced(project)).figures}
 
 
 def _note_wall_faults(project: Project, built: plan.Plan, wood: timber.Timber, findings: Findings) -> None:
@@ -115,7 +137,7 @@ def _note_refusal(project: Project, refusal: CordwrightError, findings: Findings
     except CordwrightError as earlier:
         refusal = earlier
     if not findings.errors:
-        findings.add("file", str(refusal), "the building cannot be worked out as it stands; look at the sizes named")
+        findings.add("file", str(refusal), UNWORKABLE)
 
 
 def _note_figure_faults(
