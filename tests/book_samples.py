@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 from math import cos, pi, sin
 
 import numpy as np
@@ -9,6 +10,7 @@ import numpy as np
 from cordwright.base import Caution, Check, Cite, Figure, Step
 from cordwright.case import Project
 from cordwright.cost.inputs import CostInput, PriceRow
+from cordwright.cost.money import Span
 from cordwright.cost.results import OrderLine, OrderList
 from cordwright.mortar.inputs import MixPart, MortarInput
 from cordwright.mortar.results import Mix
@@ -193,10 +195,11 @@ def sample_order():
     )
     dust = PriceRow(item="sawdust", line=3, quantity=1.0, unit_price=None, part_of="mortar")
     own = PriceRow(item="own stones", line=4, quantity=2.0, unit_price=0.0, part_of="plinth")
+    paid, nothing = Span.of(Decimal("213.90")), Span.of(Decimal("0.00"))
     lines = (
-        OrderLine(row=cement, need=768.4, need_unit="kg", computed=31.0, quantity=31.0, cost=213.9, note=""),
-        OrderLine(row=dust, need=None, need_unit="", computed=None, quantity=1.0, cost=None, note="price unknown"),
-        OrderLine(row=own, need=None, need_unit="", computed=None, quantity=2.0, cost=0.0, note="own"),
+        OrderLine(row=cement, need=768.4, need_unit="kg", computed=31.0, quantity=31.0, planned=paid, note=""),
+        OrderLine(row=dust, need=None, need_unit="", computed=None, quantity=1.0, planned=None, note="price unknown"),
+        OrderLine(row=own, need=None, need_unit="", computed=None, quantity=2.0, planned=nothing, note="own"),
     )
     total = figure("cost.total", "All rows", 213.9, "EUR", bound="at_least", missing=("price of sawdust",))
     return OrderList(lines=lines, unpriced=(("mortar.lime", "Lime", 500.0, "kg"),), figures=(total,), checks=())

@@ -17,6 +17,7 @@ from cordwright.site.inputs import SiteInput
 from cordwright.timber.inputs import TimberInput
 from cordwright.wall.inputs import WallInput, Wishes
 
+COST: Final = "cost."
 UNWORKABLE: Final = "the building cannot be worked out as it stands; look at the sizes named"
 
 
@@ -97,7 +98,7 @@ def _figures_named(project: Project, bare: Reckoning) -> Mapping[str, Figure]:
     """The figures among which prices and rules name theirs: all of them only where the bare ones do not hold those."""
     named = {row.covers for row in project.cost.rows} | {rule.limits for rule in project.site.rules}
     quick = {f.key: f for f in bare.figures}
-    if named - {""} <= quick.keys():
+    if all(name in quick or name.startswith(COST) for name in named if name):
         return quick
     return {f.key: f for f in reckon(_unpriced(project)).figures}
 
@@ -143,7 +144,6 @@ def _note_refusal(project: Project, refusal: CordwrightError, findings: Findings
 def _note_figure_faults(
     project: Project, price_units: tuple[str, ...], figures: Mapping[str, Figure], findings: Findings
 ) -> None:
-    findings.take(site.find_faults(project.site, figures.keys()))
     findings.take(cost.find_faults(project.cost, figures.keys()))
     for i, (row, unit) in enumerate(zip(project.cost.rows, price_units, strict=True)):
         covered = figures.get(row.covers)
@@ -151,3 +151,11 @@ def _note_figure_faults(
             wanted = f"an amount in {covered.unit}" if covered.unit else "a count, such as 100"
             message = f"{shown(row.unit_text)} does not measure {row.covers}"
             findings.add(f"prices[{i}].unit", message, f"write {wanted}")
+    findings.take(site.find_faults(project.site, [*figures, *_cost_keys(project, figures, findings)]))
+
+
+def _cost_keys(project: Project, figures: Mapping[str, Figure], findings: Findings) -> tuple[str, ...]:
+    """Keys of the sums that a sound price list gives; of a faulty one those that rules name are taken as they stand."""
+    if findings.errors:
+        return tuple(rule.limits for rule in project.site.rules if rule.limits.startswith(COST))
+    return tuple(f.key for f in cost.reckon_cost(project.cost, figures).figures)
