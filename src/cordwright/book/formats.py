@@ -6,6 +6,7 @@ there on. Imperial lengths are feet and inches to the nearest sixteenth. Money h
 
 from collections.abc import Sequence
 from datetime import date
+from decimal import Decimal
 from functools import cache
 from math import floor, log10
 from typing import Final, Literal
@@ -68,7 +69,7 @@ def the_locale(name: str) -> Locale:
         raise InputError(f"there is no locale {name!r}; write one such as en_GB or es_CL") from fault
 
 
-def show_number(value: float, decimals: int, locale: str) -> str:
+def show_number(value: float | Decimal, decimals: int, locale: str) -> str:
     """A bare number with so many decimals, in the locale's own signs."""
     pattern = "#,##0" + ("." + "0" * decimals if decimals else "")
     return format_decimal(value, format=pattern, locale=the_locale(locale))

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Final
 
 from cordwright.base import Check, Cite, Figure
-from cordwright.cost.budget import Accounts, sum_figure
+from cordwright.cost.budget import Accounts, paid_of
 from cordwright.cost.faults import SAME
 from cordwright.cost.grouping import deliveries_of, parts_of, trades_of
 from cordwright.cost.inputs import CostInput, PriceRow
@@ -41,15 +41,31 @@ def reckon_cost(cost: CostInput, figures: Mapping[str, Figure], hours: Mapping[s
     accounts = Accounts(cost=cost, figures=figures)
     groups = (deliveries_of(lines, accounts), parts_of(lines, accounts), trades_of(lines, accounts))
     totals = total_figures(lines, accounts)
+    whole = _whole(lines, totals)
     told = (*totals, *(f for group in groups for g in group for f in _figures_of(g)))
     return OrderList(
         lines=lines,
         unpriced=tuple(_unpriced(cost.rows, figures)),
         figures=(*told, *hour_figures(hours or {})),
-        checks=(*_purse_check(cost, lines, accounts), *(c for g in groups[0] for c in load_check(g))),
+        checks=(*_purse_check(cost, whole.expected), *(c for g in groups[0] for c in load_check(g))),
         deliveries=groups[0],
         parts=groups[1],
         trades=groups[2],
+        whole=whole,
+    )
+
+
+def _whole(lines: tuple[OrderLine, ...], totals: tuple[Figure, ...]) -> Group:
+    """Everything on the price list as one group, with the figures of the totals."""
+    by_key = {f.key: f for f in totals}
+    return Group(
+        name="everything",
+        key="cost.total",
+        lines=lines,
+        planned=by_key["cost.total"],
+        left=by_key["cost.left_to_spend"],
+        expected=by_key["cost.expected"],
+        paid=paid_of(lines),
     )
 
 
@@ -147,11 +163,10 @@ def _unpriced(rows: Iterable[PriceRow], figures: Mapping[str, Figure]) -> Iterat
             yield key, figure.label, need, figure.unit
 
 
-def _purse_check(cost: CostInput, lines: tuple[OrderLine, ...], accounts: Accounts) -> Iterator[Check]:
+def _purse_check(cost: CostInput, expected: Figure) -> Iterator[Check]:
     """Hold what is paid and to pay against the purse; a lower limit can show it short, never that it is enough."""
     if cost.purse is None:
         return
-    expected = sum_figure("cost.expected", "", "expected", lines, accounts)
     value = number(expected.value)
     undecided = value is None or (expected.bound == "at_least" and value <= cost.purse)
     reason = "no price or quantity known yet for: " + ", ".join(expected.missing) if undecided else ""

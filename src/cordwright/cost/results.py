@@ -87,7 +87,7 @@ class OrderList:
     """The order list with its totals.
 
     `unpriced`: computed needs that no row of the price list covers (key, label, amount, unit). `deliveries` stand in
-    the order in which they come, what has none last; empty when no row names a delivery.
+    the order in which they come, what has none last; empty when no row names a delivery. `whole` is everything.
     """
 
     lines: tuple[OrderLine, ...]
@@ -97,6 +97,7 @@ class OrderList:
     deliveries: tuple[Group, ...] = ()
     parts: tuple[Group, ...] = ()
     trades: tuple[Group, ...] = ()
+    whole: Group | None = None
 
     @property
     def by_delivery(self) -> tuple[OrderLine, ...]:
