@@ -8,12 +8,12 @@ from cordwright.book.content import Block, Column, Heading, Paragraph, Row, Shee
 from cordwright.book.cost_words import amount, group_title, load_words, money, remarks, thing, unit_price
 from cordwright.book.lettering import Lettering, capped
 from cordwright.case import Project
-from cordwright.cost.results import Group, OrderLine
+from cordwright.cost.results import Group, OrderLine, OrderList
 from cordwright.reckon import Reckoning
 
 WORDS: Final = (
     "Order is what to buy, in whole packs, rounded up once for the whole building. A price that is not known is never "
-    "nothing. The lists order-list.xlsx and order-list.csv hold the same rows with all that is known of them."
+    "nothing. The book's lists order-list.xlsx and order-list.csv hold the same rows with all that is known of them."
 )
 
 
@@ -29,7 +29,7 @@ def order_sheet(project: Project, reckoning: Reckoning, lettering: Lettering, to
         for group in order.deliveries:
             blocks += _delivery(group, project, lettering, today)
     else:
-        blocks.append(_table("Order list", _by_part(order.parts, project, lettering, today), project))
+        blocks.append(_table("Order list", _by_part(order, project, lettering, today), project))
     blocks.append(Paragraph(text=WORDS, manner="small"))
     return Sheet(mark="ORDER", title="Order list", slug="order", blocks=tuple(blocks))
 
@@ -47,12 +47,13 @@ def _delivery(group: Group, project: Project, lettering: Lettering, today: date)
         yield Paragraph(text="No row of the price list comes with it.")
 
 
-def _by_part(parts: Iterable[Group], project: Project, lettering: Lettering, today: date) -> list[Row]:
+def _by_part(order: OrderList, project: Project, lettering: Lettering, today: date) -> list[Row]:
     rows: list[Row] = []
-    for group in parts:
+    whole = order.whole
+    for group in order.parts:
         rows.append(Row(cells=(group.name or "everything else",), manner="group"))
         rows += _rows(group.lines, project, lettering, today)
-    return rows
+    return rows if whole is None else [*rows, _total(whole, project)]
 
 
 def _table(label: str, rows: Iterable[Row], project: Project) -> Block:
