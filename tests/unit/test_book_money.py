@@ -7,10 +7,11 @@ import openpyxl
 import pytest
 
 import book_samples as samples
+from cordwright.base import Figure
 from cordwright.book.content import Heading, Items, Paragraph, Table
 from cordwright.book.cost_page import sheet_lines
 from cordwright.book.cost_words import age_words, unit_price
-from cordwright.book.formats import NB, show_value
+from cordwright.book.formats import NB, show_figure, show_spread, show_value
 from cordwright.book.lettering import plain_lettering
 from cordwright.book.lists import write_workbook
 from cordwright.book.sheets.budget import budget_sheet
@@ -110,3 +111,11 @@ def test_at_the_command_line_measures_stand_to_the_right():
     (head,) = [line for line in lines if line.strip().startswith("Order") and lines.index(line) < lines.index(cement)]
     assert cement.index("213.90") + len("213.90") == head.index("Cost EUR") + len("Cost EUR")
     assert not [line for line in lines if NB in line]
+
+
+def test_a_lower_limit_has_no_upper_end():
+    shown = Figure(
+        key="cost.total", label="", value=719.0, unit="EUR", low=634.0, bound="at_least", missing=("wool",), sources=()
+    )
+    assert show_figure(shown, "metric", "en_GB").replace(NB, " ") == "at least 719.00 EUR (from 634.00)"
+    assert show_spread(replace(shown, high=800.0, bound="exact"), "metric", "en_GB") == "634.00 to 800.00"

@@ -44,10 +44,10 @@ def unit_price(line: OrderLine, project: Project) -> str:
     return show_number(row.unit_price, min(MOST_DECIMALS, max(project.cost.decimals, typed)), project.locale)
 
 
-def remarks(line: OrderLine, lettering: Lettering, day: date) -> str:
+def remarks(line: OrderLine, day: date) -> str:
     """What else is to be said of a row: what is not known, spares, who named the price and how long ago."""
     notes = [note for note in line.note.split("; ") if note and note not in SAID]
-    return "; ".join((*notes, *_share(line), *_asked(line, lettering, day)))
+    return "; ".join((*notes, *_share(line), *_asked(line, day)))
 
 
 def _share(line: OrderLine) -> Iterator[str]:
@@ -55,11 +55,11 @@ def _share(line: OrderLine) -> Iterator[str]:
         yield f"{line.row.share * 100:.3g}{NB}% of the need"
 
 
-def _asked(line: OrderLine, lettering: Lettering, day: date) -> Iterator[str]:
-    if line.row.price_source:
-        yield line.row.price_source
-    if line.row.price_date is not None:
-        yield f"asked {lettering.value(line.row.price_date, 'date')}, {age_words(line.price_age(day))}"
+def _asked(line: OrderLine, day: date) -> Iterator[str]:
+    age = "" if line.row.price_date is None else f"price {age_words(line.price_age(day))}"
+    said = ", ".join(part for part in (line.row.price_source, age) if part)
+    if said:
+        yield said
 
 
 def age_words(days: int | None) -> str:

@@ -239,7 +239,7 @@ def _alike(values: Sequence[Value], unit: str, units: Units, locale: str) -> lis
 
 
 def show_spread(figure: Figure, units: Units, locale: str) -> str:
-    """The figure's spread, low to high; blank where it has none."""
+    """The figure's spread, low to high, or from where a limit may lie; blank where it has none."""
     if figure.value is None or (figure.low is None and figure.high is None):
         return ""
     low, high = (figure.value if v is None else v for v in (figure.low, figure.high))
@@ -247,7 +247,9 @@ def show_spread(figure: Figure, units: Units, locale: str) -> str:
         return ""
     bare = _alike((figure.value, low, high), figure.unit, units, locale)
     ends = bare[1:] if bare else [show_value(v, figure.unit, units, locale) for v in (low, high)]
-    return f"{ends[0]} to {ends[1]}" if ends[0] != ends[1] else ""
+    if ends[0] == ends[1]:
+        return ""
+    return f"from {ends[0]}" if figure.high is None and figure.bound == "at_least" else f"{ends[0]} to {ends[1]}"
 
 
 def show_missing(missing: Sequence[str]) -> str:

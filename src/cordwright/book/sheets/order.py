@@ -58,11 +58,11 @@ def _by_part(order: OrderList, project: Project, lettering: Lettering, today: da
 
 def _table(label: str, rows: Iterable[Row], project: Project) -> Block:
     columns = (
-        Column(title="Order", measure=True, share=0.9),
-        Column(title="Item", share=3.2),
+        Column(title="Order", measure=True, share=1.0),
+        Column(title="Item", share=2.9),
         Column(title="Each", measure=True, share=1.15),
         Column(title=f"Cost {project.cost.currency}", measure=True, share=1.5),
-        Column(title="Remarks", share=2.1),
+        Column(title="Remarks", share=2.4),
     )
     return table(label, columns, tuple(rows), tick=True)
 
@@ -76,7 +76,7 @@ def _rows(lines: Iterable[OrderLine], project: Project, lettering: Lettering, to
                 thing(line),
                 unit_price(line, project),
                 money(line.cost, project, "not known"),
-                remarks(line, lettering, day),
+                remarks(line, day),
             )
         )
         for line in lines
