@@ -18,18 +18,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cordwright.base.kernel import kernel
+from cordwright.site.weather_calendar import ANCHOR, PIECE, WARM_UP
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Tables = tuple[Floats, Floats, Floats, Floats, Floats, Floats]
-
-PIECE = 32
-"""Days made at a time; a piece is numbered by the ordinal of its first day over this."""
-ANCHOR = 4
-"""Pieces from one fresh start to the next."""
-WARM_UP = 30
-"""Days run before an anchor, so that nothing is left of where they started."""
-LEAP_SLOTS = 366
 
 GOLDEN = np.uint64(0x9E3779B97F4A7C15)
 FIRST = np.uint64(0xBF58476D1CE4E5B9)

@@ -6,7 +6,7 @@ differ between wet and dry days, and remember the day before. Richardson's form 
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import date, timedelta
+from datetime import date
 from functools import cache
 from statistics import NormalDist
 from typing import Final
@@ -15,10 +15,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cordwright.base import Cite, InputError
-from cordwright.site._kernels import ANCHOR, LEAP_SLOTS, PIECE, WARM_UP, Tables, fill_seasons
+from cordwright.site.weather_calendar import LEAP_SLOTS, weather_calendar
 
 Floats = NDArray[np.float64]
-Ints = NDArray[np.int64]
+Tables = tuple[Floats, Floats, Floats, Floats, Floats, Floats]
 
 NORMAL_STEPS: Final = 4096
 AMOUNT_STEPS: Final = 1024
@@ -85,6 +85,8 @@ class WeatherModel:
             first: first day.
             days: how many.
         """
+        from cordwright.site._kernels import fill_seasons
+
         calendar = weather_calendar(first, days)
         shape = (len(seasons), days)
         made = Days(first=first, rain=np.empty(shape), low=np.empty(shape), high=np.empty(shape))
@@ -114,47 +116,6 @@ class Days:
     high: Floats
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class WeatherCalendar:
-    """The days a generator walks through: where each stands in the year.
-
-    `first`, `lead`: ordinals of the horizon's first day and of index 0 of `slot` and `month`, which reach from before
-    the horizon's first anchor to the end of its last piece.
-    """
-
-    first: int
-    days: int
-    lead: int
-    slot: Ints
-    month: Ints
-
-
-def weather_calendar(first: date, days: int) -> WeatherCalendar:
-    """Lay out a horizon for the kernels.
-
-    Args:
-        first: its first day.
-        days: how many, at least one.
-
-    Raises:
-        InputError: no day at all, or years outside 2 to 9998.
-    """
-    if days < 1 or not 2 <= first.year <= 9990 or days > 2000:
-        raise InputError(f"no weather is made for {days} days from {first}")
-    begin = first.toordinal()
-    lead = begin // (ANCHOR * PIECE) * ANCHOR * PIECE - WARM_UP
-    end = ((begin + days - 1) // PIECE + 1) * PIECE
-    walked = [date.fromordinal(n) for n in range(lead, end)]
-    slot = np.array([leap_slot(day) for day in walked], np.int64)
-    month = np.array([12 * day.year + day.month - 1 for day in walked], np.int64)
-    return WeatherCalendar(first=begin, days=days, lead=lead, slot=slot, month=month)
-
-
-def leap_slot(day: date) -> int:
-    """A day's place in a leap year, 0 to 365: 1 March is 60 in every year."""
-    return (date(2000, day.month, day.day) - date(2000, 1, 1)).days
-
-
 @cache
 def normal_steps() -> Floats:
     """The means of 4096 equally likely parts of the normal distribution, rising, scaled to a spread of exactly one."""
@@ -163,8 +124,3 @@ def normal_steps() -> Floats:
     heights = np.array([0.0, *(normal.pdf(e) for e in edges), 0.0])
     means = NORMAL_STEPS * (heights[:-1] - heights[1:])
     return np.asarray(means / np.sqrt(np.mean(means**2)))
-
-
-def slot_date(slot: int, year: int = 2000) -> date:
-    """The day of a leap year at a slot."""
-    return date(year, 1, 1) + timedelta(days=slot)
