@@ -15,7 +15,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cordwright.base import Cite, InputError
-from cordwright.site.weather_calendar import LEAP_SLOTS, weather_calendar
+from cordwright.site.weather_calendar import LEAP_SLOTS
+from cordwright.site.weather_days import Days, make_days
 
 Floats = NDArray[np.float64]
 Tables = tuple[Floats, Floats, Floats, Floats, Floats, Floats]
@@ -76,7 +77,7 @@ class WeatherModel:
         numbers = (self.persistence, *a.ravel(), b[0, 0], b[1, 0], b[1, 1], self.wetness, self.wetness_memory)
         return self.odds, self.mean, self.spread, self.amounts, normal_steps(), np.array(numbers, np.float64)
 
-    def days(self, seed: int, seasons: Sequence[int], first: date, days: int) -> "Days":
+    def days(self, seed: int, seasons: Sequence[int], first: date, days: int) -> Days:
         """All days of some seasons, for charts and tests; a season's kernel makes them piece by piece instead.
 
         Args:
@@ -85,35 +86,7 @@ class WeatherModel:
             first: first day.
             days: how many.
         """
-        from cordwright.site._kernels import fill_seasons
-
-        calendar = weather_calendar(first, days)
-        shape = (len(seasons), days)
-        made = Days(first=first, rain=np.empty(shape), low=np.empty(shape), high=np.empty(shape))
-        with np.errstate(over="ignore"):
-            fill_seasons(
-                seed,
-                np.asarray(seasons, np.int64),
-                calendar.first,
-                calendar.lead,
-                calendar.slot,
-                calendar.month,
-                self.tables(),
-                made.rain,
-                made.low,
-                made.high,
-            )
-        return made
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Days:
-    """Days of generated seasons, arrays (seasons, days): rain [m], low and high of the air [degC]."""
-
-    first: date
-    rain: Floats
-    low: Floats
-    high: Floats
+        return make_days(self, seed, seasons, first, days)
 
 
 @cache
