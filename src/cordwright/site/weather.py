@@ -36,6 +36,8 @@ class WeatherModel:
     `mean`, `spread`: of single days (366, 2, 2) by dry or wet, then high or low [degC, K]. `memory` and `shocks`: the
     matrices A and B of the departures of high and low from their means, over their spread (2, 2) [1].
     `wetness`: spread of the logarithm of the odds from month to month [1], with `wetness_memory` [1].
+    `slow`: share of the variance of high and low that whole months have in common [1], with `slow_memory` from month to
+    month [1]: warm Marches and cold winters.
     `sources`: where each field comes from; `notes`: what the fit could not know.
     """
 
@@ -50,6 +52,8 @@ class WeatherModel:
     shocks: Floats
     wetness: float
     wetness_memory: float
+    slow: float = 0.0
+    slow_memory: float = 0.3
     sources: Mapping[str, Cite] = field(default_factory=dict)
     notes: tuple[str, ...] = ()
 
@@ -68,13 +72,15 @@ class WeatherModel:
             if values.shape != shape or not np.isfinite(values).all():
                 raise InputError(f"weather: {name} is not {shape} finite numbers")
             values.setflags(write=False)
-        if not 0 <= self.persistence < 1 or not 0 <= self.wetness <= 2 or not 0 <= self.wetness_memory < 1:
-            raise InputError("weather: persistence and memory lie from 0 to 1, wetness from 0 to 2")
+        shares = (self.persistence, self.wetness_memory, self.slow, self.slow_memory)
+        if not all(0 <= share < 1 for share in shares) or not 0 <= self.wetness <= 2:
+            raise InputError("weather: persistence, slow and memories lie from 0 to 1, wetness from 0 to 2")
 
     def tables(self) -> Tables:
         """What the kernels read, in their order (`site._kernels`)."""
         a, b = self.memory, self.shocks
-        numbers = (self.persistence, *a.ravel(), b[0, 0], b[1, 0], b[1, 1], self.wetness, self.wetness_memory)
+        months = (self.wetness, self.wetness_memory, (1 - self.slow) ** 0.5, self.slow**0.5, self.slow_memory)
+        numbers = (self.persistence, *a.ravel(), b[0, 0], b[1, 0], b[1, 1], *months)
         return self.odds, self.mean, self.spread, self.amounts, normal_steps(), np.array(numbers, np.float64)
 
     def days(self, seed: int, seasons: Sequence[int], first: date, days: int) -> Days:

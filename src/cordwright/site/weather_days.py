@@ -23,14 +23,15 @@ Floats = NDArray[np.float64]
 Bits = NDArray[np.uint64]
 
 GOLDEN: Final = np.uint64(0x9E3779B97F4A7C15)
-OF_MONTHS: Final = np.uint64(0xD1B54A32D192ED03)
+OF_WET_MONTHS: Final = np.uint64(0xD1B54A32D192ED03)
+OF_WARM_MONTHS: Final = np.uint64(0x8CB92BA72F3D8DD7)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Days:
     """Days of generated seasons, arrays (seasons, days): rain [m], low and high of the air [degC].
 
-    `swing`: how far the low of each day lies off its mean, over its spread [1].
+    `swing`: how far high and low of each day lie off their means, over their spreads (2, seasons, days) [1].
     """
 
     first: date
@@ -57,13 +58,14 @@ def make_days(model: "WeatherModel", seed: int, seasons: Sequence[int], first: d
         raise InputError("seeds and seasons are numbered from zero")
     calendar = weather_calendar(first, days)
     shape = (days, len(seasons))
-    rain, low, high, swing = (np.empty(shape) for _ in range(4))
+    rain, low, high = (np.empty(shape) for _ in range(3))
+    swing = np.empty((2, *shape))
     keys = season_keys(seed, np.asarray(seasons, np.uint64))
     span = ANCHOR * PIECE
     anchors = range(calendar.first // span * span, calendar.first + days, span)
     for begin, end in pairwise((*anchors, anchors[-1] + span)):
         _walk(model, keys, calendar, begin, min(end, calendar.first + days), (rain, low, high, swing))
-    return Days(first=first, rain=rain.T, low=low.T, high=high.T, swing=swing.T)
+    return Days(first=first, rain=rain.T, low=low.T, high=high.T, swing=swing.transpose(0, 2, 1))
 
 
 def scattered(bits: Bits) -> Bits:
@@ -80,15 +82,15 @@ def season_keys(seed: int, seasons: Bits) -> Bits:
         return scattered(scattered(np.array([seed], np.uint64) + GOLDEN) + seasons * GOLDEN)
 
 
-def _month_gains(model: "WeatherModel", keys: Bits, month: int, normals: Floats) -> Floats:
-    """By how much each season's odds of a wet day are raised in one month [1]."""
-    if model.wetness <= 0:
-        return np.ones(keys.size)
-    weights = model.wetness_memory ** np.arange(3)
+def _month_draws(keys: Bits, month: int, normals: Floats, memory: float) -> Floats:
+    """One normal draw of a calendar month for each season; it remembers the two months before."""
+    weights = np.array([1.0, memory, memory * memory])
+    total = np.zeros(keys.size)
     with np.errstate(over="ignore"):
-        drawn = [scattered((keys ^ OF_MONTHS) + np.uint64(month - back) * GOLDEN) for back in range(3)]
-    total = sum(w * normals[(bits >> np.uint64(52)).astype(np.int64)] for w, bits in zip(weights, drawn, strict=True))
-    return np.exp(model.wetness * total / np.sqrt(np.sum(weights**2)))
+        for back in range(3):
+            bits = scattered(keys + np.uint64(month - back) * GOLDEN)
+            total += weights[back] * normals[(bits >> np.uint64(52)).astype(np.int64)]
+    return np.asarray(total / np.sqrt(np.sum(weights**2)))
 
 
 def _walk(
@@ -100,11 +102,14 @@ def _walk(
     (a00, a01), (a10, a11) = model.memory
     b00, b10, b11 = model.shocks[0, 0], model.shocks[1, 0], model.shocks[1, 1]
     wet, warm, cool = np.zeros(keys.size, np.int64), np.zeros(keys.size), np.zeros(keys.size)
-    known, gain = -1, np.ones(keys.size)
+    known, gain, warmth = -1, np.ones(keys.size), np.zeros(keys.size)
+    quick, slow = np.sqrt(1 - model.slow), np.sqrt(model.slow)
     for day in range(begin - WARM_UP, end):
         at, month = calendar.slot[day - calendar.lead], int(calendar.month[day - calendar.lead])
         if month != known:
-            known, gain = month, _month_gains(model, keys, month, normals)
+            known = month
+            gain = np.exp(model.wetness * _month_draws(keys ^ OF_WET_MONTHS, month, normals, model.wetness_memory))
+            warmth = slow * _month_draws(keys ^ OF_WARM_MONTHS, month, normals, model.slow_memory)
         with np.errstate(over="ignore"):
             bits = scattered(keys + np.uint64(day) * GOLDEN)
         odd = model.odds[at] * gain
@@ -115,6 +120,7 @@ def _walk(
         index = day - calendar.first
         if index < 0 or day < begin:
             continue
-        top, bottom = mean[at, wet, 0] + spread[at, wet, 0] * warm, mean[at, wet, 1] + spread[at, wet, 1] * cool
-        low[index], high[index], swing[index] = np.minimum(top, bottom), np.maximum(top, bottom), cool
+        swing[0, index], swing[1, index] = quick * warm + warmth, quick * cool + warmth
+        top, bottom = (mean[at, wet, i] + spread[at, wet, i] * swing[i, index] for i in (0, 1))
+        low[index], high[index] = np.minimum(top, bottom), np.maximum(top, bottom)
         rain[index] = amounts[month % 12, (bits >> np.uint64(30)).astype(np.int64) & 1023] * wet

@@ -32,6 +32,10 @@ WETNESS_SOURCE: Final = Cite("wetness-by-month")
 MOST_WET: Final = 0.98
 """Wet days are never quite certain, else their odds have no end [1]."""
 
+SLOW: Final = (0.0, 0.15, 0.30)
+"""Share of the variance of high and low that whole months have in common: low, default, high [1]."""
+SLOW_SOURCE: Final = Cite("slow-warmth")
+
 NIGHT_SPREAD: Final = (2.5, 3.3, 4.5)
 """Spread of single nightly lows about their usual value, over the year: low, default, high [K]."""
 NIGHT_SEASON: Final = 0.4
@@ -54,11 +58,13 @@ MEMORY_SOURCE: Final = Cite("wgen-memory", "A and B of high and low")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Assumed:
-    """What normals leave open: `persistence` of wet days [1], `night_spread` over the year [K], `wetness` [1]."""
+    """What normals leave open: `persistence` of wet days [1], `night_spread` over the year [K], `wetness`, `slow` [1]."""
 
     persistence: float = PERSISTENCE[1]
     night_spread: float = NIGHT_SPREAD[1]
     wetness: float = WETNESS
+    slow: float = SLOW[1]
+    notes: tuple[str, ...] = ()
     night_source: Cite = SPREAD_SOURCE
 
 
@@ -101,7 +107,9 @@ def fit_normals(normals: MonthlyNormals, assumed: Assumed | None = None) -> Weat
         shocks=shocks,
         wetness=taken.wetness,
         wetness_memory=WETNESS_MEMORY,
+        slow=taken.slow,
         sources=_sources(taken, normals),
+        notes=taken.notes,
     )
 
 
@@ -118,6 +126,7 @@ def _sources(taken: Assumed, normals: MonthlyNormals) -> Mapping[str, Cite]:
         "memory": MEMORY_SOURCE,
         "shocks": MEMORY_SOURCE,
         "wetness": WETNESS_SOURCE,
+        "slow": SLOW_SOURCE,
     }
 
 
