@@ -98,7 +98,7 @@ def _lows(normals: MonthlyNormals, model: WeatherModel, made: Days, spread: floa
     slots = np.array([leap_slot(date.fromordinal(first + n)) for n in range(made.rain.shape[1])])
     wet = (made.rain > 0).astype(np.int64)
     top, bottom = (mean[slots, wet, i] + deviation[slots, wet, i] * made.swing[i] for i in (0, 1))
-    return np.minimum(top, bottom)
+    return np.asarray(np.minimum(top, bottom))
 
 
 def _frost_chance(parts: tuple[Floats, Floats], share: Floats) -> Floats:

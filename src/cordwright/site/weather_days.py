@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from cordwright.base import InputError
+from cordwright.base import Cite, InputError
 from cordwright.site.weather_calendar import ANCHOR, PIECE, WARM_UP, WeatherCalendar, weather_calendar
 
 if TYPE_CHECKING:
@@ -23,6 +23,7 @@ Floats = NDArray[np.float64]
 Bits = NDArray[np.uint64]
 
 GOLDEN: Final = np.uint64(0x9E3779B97F4A7C15)
+HASH: Final = Cite("splitmix64", "state plus golden gamma, then the finalizer")
 OF_WET_MONTHS: Final = np.uint64(0xD1B54A32D192ED03)
 OF_WARM_MONTHS: Final = np.uint64(0x8CB92BA72F3D8DD7)
 
@@ -64,7 +65,7 @@ def make_days(model: "WeatherModel", seed: int, seasons: Sequence[int], first: d
     span = ANCHOR * PIECE
     anchors = range(calendar.first // span * span, calendar.first + days, span)
     for begin, end in pairwise((*anchors, anchors[-1] + span)):
-        _walk(model, keys, calendar, begin, min(end, calendar.first + days), (rain, low, high, swing))
+        _walk(model, keys, calendar, (begin, min(end, calendar.first + days)), (rain, low, high, swing))
     return Days(first=first, rain=rain.T, low=low.T, high=high.T, swing=swing.transpose(0, 2, 1))
 
 
@@ -94,10 +95,10 @@ def _month_draws(keys: Bits, month: int, normals: Floats, memory: float) -> Floa
 
 
 def _walk(
-    model: "WeatherModel", keys: Bits, calendar: WeatherCalendar, begin: int, end: int, into: tuple[Floats, ...]
+    model: "WeatherModel", keys: Bits, calendar: WeatherCalendar, span: tuple[int, int], into: tuple[Floats, ...]
 ) -> None:
-    """Walk all seasons from the fresh start before an anchor to the day before `end`."""
-    rain, low, high, swing = into
+    """Walk all seasons from the fresh start before the first day of a span, an anchor, to its end."""
+    (begin, end), (rain, low, high, swing) = span, into
     _, mean, spread, amounts, normals, _ = model.tables()
     (a00, a01), (a10, a11) = model.memory
     b00, b10, b11 = model.shocks[0, 0], model.shocks[1, 0], model.shocks[1, 1]
