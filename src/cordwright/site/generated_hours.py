@@ -130,9 +130,9 @@ def sun_of_days(
     counted = np.where(wet, WET_RANGE, 1.0) * swing
     usual = np.array([swing[max(0, n - 15) : n + 15].mean() for n in range(swing.size)])
     clear = CLEAREST * (1 - np.exp(-0.036 * np.exp(-0.154 * usual) * counted**2.4))
-    moment = first.toordinal() + (np.arange(24 * swing.size) + 0.5 - place[3]) / 24.0
+    moment: Floats = np.asarray(first.toordinal() + (np.arange(24 * swing.size) + 0.5 - place[3]) / 24.0, np.float64)
     sine = np.sin(np.radians(sun_position(place[0], place[1], moment)[0]))
-    up = np.maximum(sine, 0.0)
+    up: Floats = np.maximum(sine, 0.0)
     kt = np.repeat(clear, 24)
     level = SOLAR_CONSTANT * up * kt
     diffuse = level * diffuse_share(kt)
@@ -157,7 +157,7 @@ def _vapour_pressure(low: Floats, temperature: Floats, humidity: Floats | None) 
     most = _saturation(low)
     if humidity is None:
         return most
-    return np.minimum(most, humidity * _saturation(temperature).reshape(-1, 24).mean(axis=1))
+    return np.asarray(np.minimum(most, humidity * _saturation(temperature).reshape(-1, 24).mean(axis=1)))
 
 
 def _saturation(temperature: Floats) -> Floats:
