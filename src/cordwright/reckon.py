@@ -2,20 +2,24 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from cordwright.base import Caution, Check, Figure, InputError, caution
+from cordwright.base import Caution, Check, Figure, InputError, Records, caution
 from cordwright.case import Project
 from cordwright.cost import OrderList, reckon_cost
 from cordwright.mortar import Mix, Sands, last_laying_figure, reckon_mix, reckon_sands
 from cordwright.plan import Plan, reckon_plan
 from cordwright.site import check_rules, normal_figures, rule_figures
-from cordwright.timber import Building, Timber, reckon_timber, season_timber
+from cordwright.timber import Building, Timber, fibre_saturation, reckon_timber, season_timber
 from cordwright.wall import PlacedWall, Wall, place_wall, reckon_wall
 from cordwright.wall.laid_study import LayoutStudy
 
+if TYPE_CHECKING:
+    from cordwright.diary import Diary
+
 Progress = Callable[[float, str], None]
 
-STAGES = ("site", "plan", "timber", "mortar", "wall", "cost")
+STAGES = ("site", "plan", "timber", "mortar", "wall", "cost", "diary")
 """The stages that stand, in the order of the job."""
 
 
@@ -23,7 +27,7 @@ STAGES = ("site", "plan", "timber", "mortar", "wall", "cost")
 class Reckoning:
     """All that follows from the case; figures, checks and cautions in the order of the job, keys unique.
 
-    `layout`: the laid wall that it rests on, None when the wall is reckoned as planned.
+    `layout`: the laid wall that it rests on, None when the wall is reckoned as planned; `diary`: None without records.
     """
 
     plan: Plan
@@ -36,6 +40,7 @@ class Reckoning:
     checks: tuple[Check, ...]
     cautions: tuple[Caution, ...]
     layout: LayoutStudy | None = None
+    diary: "Diary | None" = None
 
     def figure(self, key: str) -> Figure:
         """One figure by its key.
@@ -54,13 +59,18 @@ def _quiet(_share: float, _stage: str) -> None:
 
 
 def reckon(
-    project: Project, *, studies: Mapping[str, LayoutStudy] | None = None, progress: Progress = _quiet
+    project: Project,
+    *,
+    studies: Mapping[str, LayoutStudy] | None = None,
+    records: Records = Records(),  # noqa: B008 (frozen)
+    progress: Progress = _quiet,
 ) -> Reckoning:
     """Work out the whole building.
 
     Args:
         project: the owner's case, without errors (see `project.read`).
         studies: slow studies by name, run before; with "layout" the wall is reckoned as laid, else as planned.
+        records: what the owner wrote down on site (see `project.diary_of`); without any there is no diary.
         progress: called with the share done [1] and the stage at hand.
 
     Raises:
@@ -87,7 +97,14 @@ def reckon(
     progress(0.8, "cost")
     order = reckon_cost(project.cost, figures)
     figures |= {f.key: f for f in order.figures}
-    checks = (*check_rules(project.site, figures), *(c for part in parts for c in part.checks), *order.checks)
+    diary = _diary(project, plan, timber, mix, wall, records=records)
+    figures |= {f.key: f for f in (diary.figures if diary else ())}
+    checks = (
+        *check_rules(project.site, figures),
+        *(c for part in parts for c in part.checks),
+        *order.checks,
+        *(diary.checks if diary else ()),
+    )
     progress(1.0, "done")
     return Reckoning(
         plan=plan,
@@ -98,9 +115,25 @@ def reckon(
         order=order,
         figures=tuple(figures.values()),
         checks=checks,
-        cautions=_cautions(project, timber, mix, (*sands.cautions, *wall.cautions)),
+        cautions=_cautions(
+            project, timber, mix, (*sands.cautions, *wall.cautions, *(diary.cautions if diary else ()))
+        ),
         layout=layout if placed is not None else None,
+        diary=diary,
     )
+
+
+def _diary(
+    project: Project, plan: Plan, timber: Timber, mix: Mix | None, wall: Wall, *, records: Records
+) -> "Diary | None":
+    """The diary, None before the first record."""
+    if not records:
+        return None
+    from cordwright.diary import expected_of, reckon_diary, wall_of
+
+    saturation = fibre_saturation(project.timber)
+    whole = wall_of(plan, timber, wall, mix, currency=project.cost.currency, saturation=saturation)
+    return reckon_diary(records, whole, expected_of(wall, whole))
 
 
 def _placed(

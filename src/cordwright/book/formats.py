@@ -42,6 +42,9 @@ METRIC_UNITS: Final = {
     "m2/kg": ("m²/kg", 1.0),
     "kg/m2h": ("kg/m²h", 1.0),
     "m/s": ("m/s", 1.0),
+    "m2/day": ("m²/day", 1.0),
+    "m3/m2": ("L/m²", 1e-3),
+    "m/year": ("mm/year", 1e-3),
 }
 IMPERIAL_UNITS: Final = {
     "m2": ("ft²", FOOT**2),
@@ -52,6 +55,9 @@ IMPERIAL_UNITS: Final = {
     "K.d": ("°F·d", 5 / 9),
     "m/s": ("mph", 5280 * FOOT / 3600),
     "m2/kg": ("ft²/lb", FOOT**2 / POUND),
+    "m2/day": ("ft²/day", FOOT**2),
+    "m3/m2": ("ft³/ft²", FOOT),
+    "m/year": ("in/year", INCH),
 }
 
 
