@@ -15,7 +15,7 @@ from cordwright.wall import PlacedWall, Wall, place_wall, reckon_wall
 from cordwright.wall.laid_study import LayoutStudy
 
 if TYPE_CHECKING:
-    from cordwright.diary import Diary
+    from cordwright.diary import Diary, HelperDay, WholeWall
 
 Progress = Callable[[float, str], None]
 
@@ -115,9 +115,7 @@ def reckon(
         order=order,
         figures=tuple(figures.values()),
         checks=checks,
-        cautions=_cautions(
-            project, timber, mix, (*sands.cautions, *wall.cautions, *(diary.cautions if diary else ()))
-        ),
+        cautions=_cautions(project, timber, mix, (*sands.cautions, *wall.cautions, *(diary.cautions if diary else ()))),
         layout=layout if placed is not None else None,
         diary=diary,
     )
@@ -129,11 +127,53 @@ def _diary(
     """The diary, None before the first record."""
     if not records:
         return None
-    from cordwright.diary import expected_of, reckon_diary, wall_of
+    from cordwright.diary import expected_of, reckon_diary
+
+    whole = _whole_wall(project, plan, timber, mix, wall)
+    return reckon_diary(records, whole, expected_of(wall, whole))
+
+
+def _whole_wall(project: Project, plan: Plan, timber: Timber, mix: Mix | None, wall: Wall) -> "WholeWall":
+    from cordwright.diary import wall_of
 
     saturation = fibre_saturation(project.timber)
-    whole = wall_of(plan, timber, wall, mix, currency=project.cost.currency, saturation=saturation)
-    return reckon_diary(records, whole, expected_of(wall, whole))
+    return wall_of(plan, timber, wall, mix, currency=project.cost.currency, saturation=saturation)
+
+
+def plan_helpers(
+    project: Project, reckoning: Reckoning, *, people: int, hours: float, end: float | None, cover_up: float
+) -> "HelperDay":
+    """A day with helpers by the pace of the diary, or as expected before the first record.
+
+    Args:
+        project: the owner's case.
+        reckoning: the building worked out.
+        people: how many hands, the owner's among them.
+        hours: how long each works [h].
+        end: when everyone goes home [h of day]; None: laying stops at the mix's own `stop`.
+        cover_up: to cover and wash [h].
+
+    Raises:
+        InputError: no hands, no hours, or a cover-up longer than the day.
+    """
+    from cordwright.diary import expected_of, plan_helper_day
+    from cordwright.diary.materials import own_mortar
+    from cordwright.diary.pace import own_pace
+
+    whole = _whole_wall(project, reckoning.plan, reckoning.timber, reckoning.mix, reckoning.wall)
+    expected = expected_of(reckoning.wall, whole)
+    days = reckoning.diary.days if reckoning.diary is not None else ()
+    return plan_helper_day(
+        project.mortar,
+        own_pace(days, expected),
+        own_mortar(days, whole, expected),
+        people=people,
+        hours=hours,
+        day_hours=expected.day_hours,
+        end=end,
+        cover_up=cover_up,
+        batch_volume=whole.batch_volume,
+    )
 
 
 def _placed(

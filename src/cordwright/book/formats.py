@@ -94,7 +94,9 @@ def decimals_for(value: float, unit: str) -> int:
         return 0
     if unit == "kg/m2h":
         return 2
-    if unit in ("m2", "m3", ""):
+    if unit == "m3/m2":
+        return 0 if size >= 10 else 2
+    if unit in ("m2", "m3", "m2/day", ""):
         return 2 if size < 100 and not 0 < size < 0.1 else _decimals_of_large_or_tiny(size)
     return 1 if size < 100 else 0
 

@@ -34,7 +34,7 @@ def reckon(
     file: File,
     as_json: AsJson = False,
     only: Annotated[
-        str, typer.Option(help="one stage: site, plan, roof, timber, sand, mortar, wall, season, cost")
+        str, typer.Option(help="one stage: site, plan, roof, timber, sand, mortar, wall, season, cost, diary")
     ] = "",
     no_studies: NoStudies = False,
 ) -> None:
@@ -48,7 +48,9 @@ def reckon(
         stop(MISUSED)
     studies = {} if no_studies else studies_of(file, project)
     refuse(refusals_in(reading, studies), as_json=as_json)
-    reckoning = reckon_all(project, studies=studies)
+    from cordwright.cli.diary_reading import records_at
+
+    reckoning = reckon_all(project, studies=studies, records=records_at(file))
     if as_json:
         _print_json(reckoning, reading, only)
     else:

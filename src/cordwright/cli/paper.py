@@ -40,7 +40,9 @@ def book(
     today = datetime.now().astimezone().date()
     studies = {} if no_studies else studies_of(file, project)
     refuse(refusals_in(reading, studies), as_json=False)
-    reckoning = reckon_all(project, studies=studies)
+    from cordwright.cli.diary_reading import records_at
+
+    reckoning = reckon_all(project, studies=studies, records=records_at(file))
     with Watch() as progress:
         written = write_book(
             project,

@@ -18,9 +18,7 @@ PLANNED: Final = Cite("plan-spread", "20 % either way")
 BINDERS: Final = ("cement", "lime", "pre-blended")
 
 
-def wall_of(
-    plan: Plan, timber: Timber, wall: Wall, mix: Mix | None, *, currency: str, saturation: float
-) -> WholeWall:
+def wall_of(plan: Plan, timber: Timber, wall: Wall, mix: Mix | None, *, currency: str, saturation: float) -> WholeWall:
     """The wall that the records are about.
 
     Args:
@@ -76,9 +74,7 @@ def bags_of(mix: Mix) -> tuple[Bag, ...]:
     )
 
 
-def expected_of(
-    wall: Wall, whole: WholeWall, pace: Guess = USUAL_PACE, day_hours: float = DAY_HOURS
-) -> Expected:
+def expected_of(wall: Wall, whole: WholeWall, pace: Guess = USUAL_PACE, day_hours: float = DAY_HOURS) -> Expected:
     """What plan, mix and layout lead one to expect.
 
     Args:

@@ -1,6 +1,7 @@
 """How many batches, bags and log ends does the rest of the wall take, by what it took so far?"""
 
 from collections.abc import Iterator
+from math import ceil, floor
 
 from cordwright.base import Check, Cite, Figure, Step
 from cordwright.diary.inputs import Bag, Expected, WholeWall
@@ -21,11 +22,7 @@ def own_mortar(days: tuple[LayingDay, ...], wall: WholeWall, expected: Expected)
         return None
     return believe(
         expected.mortar,
-        [
-            Observed(rate=day.batches * wall.batch_volume / day.area)
-            for day in days
-            if day.batches and day.area > 0
-        ],
+        [Observed(rate=day.batches * wall.batch_volume / day.area) for day in days if day.batches and day.area > 0],
     )
 
 
@@ -46,14 +43,18 @@ def material_figures(
     else:
         yield _mortar_figure(mortar, expected.mortar.source, cite)
         sources = (cite, expected.mortar.source, *mortar.cites)
-        yield _left_figure("diary.batches_left", "batches of mortar left", left, mortar, 1 / wall.batch_volume, sources)
+        yield _left_figure(
+            "diary.batches_left", "batches of mortar left", left, mortar, each=1 / wall.batch_volume, sources=sources
+        )
         yield _bags_figure(left, mortar, wall.bags, sources)
     if logs is None or expected.logs is None:
         missing = ("the stock of log ends",)
         yield _unknown("diary.logs_left", "log ends that the rest of the wall takes", missing, cite)
     else:
         sources = (cite, expected.logs.source, *logs.cites)
-        yield _left_figure("diary.logs_left", "log ends that the rest of the wall takes", left, logs, 1.0, sources)
+        yield _left_figure(
+            "diary.logs_left", "log ends that the rest of the wall takes", left, logs, each=1.0, sources=sources
+        )
 
 
 def _no_mortar(cite: Cite) -> Iterator[Figure]:
@@ -81,7 +82,7 @@ def _mortar_figure(mortar: Posterior, expected: Cite, cite: Cite) -> Figure:
 
 
 def _left_figure(
-    key: str, label: str, left: float, rate: Posterior, each: float, sources: tuple[Cite, ...]
+    key: str, label: str, left: float, rate: Posterior, *, each: float, sources: tuple[Cite, ...]
 ) -> Figure:
     """So many of something for the rest of the wall: the middle, and four chances in five."""
     return Figure(
@@ -105,7 +106,7 @@ def _bags_figure(left: float, mortar: Posterior, bags: tuple[Bag, ...], sources:
     if not bags:
         return _unknown("diary.bags_left", label, ("the mass of a bag in the mix",), sources[0])
     each = sum(bag.per_volume for bag in bags)
-    figure = _left_figure("diary.bags_left", label, left, mortar, each, sources)
+    figure = _left_figure("diary.bags_left", label, left, mortar, each=each, sources=sources)
     kinds = (
         Step(symbol=f"of it {bag.name}", value=left * mortar.median * bag.per_volume, unit="", formula="bags")
         for bag in bags
@@ -131,10 +132,10 @@ def stock_check(days: tuple[LayingDay, ...], logs: Posterior | None, wall: Whole
     yield Check(
         key="diary.log_ends",
         label="log ends at hand for the rest of the wall",
-        demand=left * logs.median,
-        low=left * logs.quantile(LOW),
-        high=left * logs.quantile(HIGH),
-        capacity=max(0.0, wall.stock - laid),
+        demand=float(ceil(left * logs.median)),
+        low=float(ceil(left * logs.quantile(LOW))),
+        high=float(ceil(left * logs.quantile(HIGH))),
+        capacity=float(max(0, floor(wall.stock - laid))),
         unit="",
         sources=(cite, *logs.cites),
         steps=(

@@ -1,4 +1,4 @@
-"""What is looked at every year, and what was it last year? The yearly walk with last year's figures beside the blanks."""
+"""What is looked at every year, and what was it last time? The walk, with the last figures beside the blanks."""
 
 from dataclasses import dataclass
 from datetime import date
