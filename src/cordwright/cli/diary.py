@@ -247,13 +247,13 @@ def correct(
             say(f'{change!r} is not FIELD=VALUE; write for example area="0.71 m2"')
             stop(MISUSED)
         told[name.strip()] = value
-    line = find_line(diary_lines(context.obj), record)
+    id_, line = find_line(diary_lines(context.obj), record)
     made = correction(line, told, _hand(by))
     if isinstance(made, tuple):
         _end_with(made)
         return
     keep(context.obj, [made])
-    _echo(context.obj, made, line.id, "corrected")
+    _echo(context.obj, made, id_, "corrected")
 
 
 @diary.command()
@@ -266,10 +266,9 @@ def withdraw(
     """Withdraw a record; it stays in the history."""
     from cordwright.project.diary_book import diary_lines, find_line, keep, withdrawal
 
-    lines = diary_lines(context.obj)
-    line = find_line(lines, record)
+    id_, line = find_line(diary_lines(context.obj), record)
     keep(context.obj, [withdrawal(line, because, _hand(by))])
-    _echo(context.obj, line, line.id, "withdrawn")
+    _echo(context.obj, line, id_, "withdrawn")
 
 
 def _hand(by: str) -> "Hand":

@@ -133,7 +133,7 @@ def history(
     from cordwright.project.diary_lines import history_of
 
     lines = diary_lines(context.obj)
-    told = history_of(lines, find_line(lines, record).id)
+    told = history_of(lines, find_line(lines, record)[0])
     if as_json:
         from cordwright.book.diary_export import line_json
 

@@ -17,7 +17,7 @@ from cordwright.diary.results import Reading, Series, Trend
 
 YEAR: Final = 365.25
 LEAST_READINGS: Final = 3
-NO_LOG: Final = "no mark"
+NO_LOG: Final = "log end not named"
 
 
 def moisture_series(records: Records) -> tuple[Series, ...]:

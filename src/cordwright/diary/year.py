@@ -63,7 +63,7 @@ def measured(diary: Diary | None) -> tuple[Measured, ...]:
     return (
         *(_crack(t) for t in diary.cracks),
         *(
-            Measured(what=f"moisture of {s.place}", value=s.last.value, unit="1", day=s.last.day, word="")
+            Measured(what=f"moisture, {s.place}", value=s.last.value, unit="1", day=s.last.day, word="")
             for s in diary.moisture
         ),
         *(

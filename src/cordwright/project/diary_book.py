@@ -110,8 +110,8 @@ def keep(path: Path, drafts: Sequence[Draft]) -> tuple[Line, ...]:
     return append(diary_file(folder_of(path)), drafts)
 
 
-def find_line(lines: Sequence[Line], start: str) -> Line:
-    """The line whose id begins with some letters, as it stands now.
+def find_line(lines: Sequence[Line], start: str) -> tuple[str, Line]:
+    """The record whose id begins with some letters: its id, and the line that tells it as it stands or last stood.
 
     Raises:
         InputError: none, or more than one, or too few letters.
@@ -127,8 +127,9 @@ def find_line(lines: Sequence[Line], start: str) -> Line:
         raise InputError(f"{len(found)} records begin with {start!r}: {names}; write more letters")
     standing = standing_lines(lines)
     if found[0] in standing:
-        return standing[found[0]]
-    return [line for line in lines if root[line.id] == found[0] and line.act != "withdrawal"][-1]
+        return found[0], standing[found[0]]
+    last = [line for line in lines if root[line.id] == found[0] and line.act != "withdrawal"][-1]
+    return found[0], last
 
 
 def correction(line: Line, changes: Mapping[str, str], hand: Hand) -> Draft | tuple[Problem, ...]:

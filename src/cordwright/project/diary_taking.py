@@ -27,6 +27,8 @@ LARGEST: Final = 20_000_000
 MOST_ENTRIES: Final = 20_000
 PHONE: Final = "phone"
 LONGEST_ID: Final = 200
+ENTRY: Final = slice(12, 24)
+"""Where the letters that name the entry stand in a record's id; those of the slot come after."""
 Slots = dict[str, tuple[str, Said]]
 """By slot of a phone's entry (`laid`, `moisture-2`): the kind and what is said."""
 
@@ -48,9 +50,10 @@ class Taken:
 def record_id(entry: str, slot: str = "") -> str:
     """The id of the record that one thing of a phone's entry becomes, the same every time.
 
-    Its first letters name the entry, its last ones the slot.
+    Its middle letters name the entry, its last ones the slot, its first ones both, so that short ids differ.
     """
-    return hashlib.sha256(entry.encode()).hexdigest()[:20] + hashlib.sha256(slot.encode()).hexdigest()[:12]
+    both, first, last = (hashlib.sha256(words.encode()).hexdigest() for words in (f"{entry}\n{slot}", entry, slot))
+    return both[: ENTRY.start] + first[:12] + last[:8]
 
 
 def take(
@@ -138,7 +141,7 @@ class _Taker:
     def __init__(self, *, lines: Sequence[Line], hand: Hand, where: str) -> None:
         self.hand, self.where = hand, where
         self.lines: dict[str, Draft] = {line.id: line for line in lines}
-        self.begun = {line.id[:20] for line in lines}
+        self.begun = {line.id[ENTRY] for line in lines}
         self.drafts: list[Draft] = []
         self.problems: list[Problem] = []
         self.known = self.entries = 0
@@ -148,7 +151,7 @@ class _Taker:
         place = f"entries[{n}]"
         if not isinstance(entry, dict) or not _is_id(entry.get("id")):
             self._note(place, "this entry has no id", "save the entries on the phone again")
-        elif record_id(entry["id"])[:20] in self.begun:
+        elif record_id(entry["id"])[ENTRY] in self.begun:
             self.known += 1
         else:
             before = len(self.problems)
@@ -158,7 +161,7 @@ class _Taker:
 
     def _keep(self, entry: str, drafts: Sequence[Draft]) -> None:
         self.entries += 1
-        self.begun.add(record_id(entry)[:20])
+        self.begun.add(record_id(entry)[ENTRY])
         self.lines |= {each.id: each for each in drafts}
         self.drafts += drafts
 
@@ -176,14 +179,14 @@ class _Taker:
         hand = replace(self.hand, made=_made(entry, self.hand.made), source="pocket", device=PHONE)
         old = self._slots_of(of) if _is_id(of) else {}
         for slot, (kind, said) in slots.items():
-            suffix = record_id(entry["id"], slot)[20:]
+            suffix = record_id(entry["id"], slot)[ENTRY.stop :]
             earlier = old.pop(suffix, "")
             made = draft(kind, said, day, hand, act="correction" if earlier else "record", of=earlier)
             yield replace(made, id=record_id(entry["id"], slot), who=_words_of(entry, "who") or hand.who)
         for suffix, earlier in old.items():
             if self.lines[earlier].act != "withdrawal":
-                id_ = record_id(entry["id"])[:20] + suffix
-                yield self._withdrawn(earlier, id_, hand)
+                first = record_id(entry["id"], suffix)
+                yield self._withdrawn(earlier, first[: ENTRY.stop] + suffix, hand)
 
     def _withdrawn(self, earlier: str, id_: str, hand: Hand) -> Draft:
         old = self.lines[earlier]
@@ -193,8 +196,8 @@ class _Taker:
 
     def _slots_of(self, entry: str) -> dict[str, str]:
         """By the last letters of their ids, the lines of an earlier entry of the phone."""
-        first = record_id(entry)[:20]
-        return {id_[20:]: id_ for id_ in self.lines if id_.startswith(first)}
+        named = record_id(entry)[ENTRY]
+        return {id_[ENTRY.stop :]: id_ for id_ in self.lines if id_[ENTRY] == named}
 
     def _slots(self, place: str, entry: dict[str, Any]) -> Slots:
         slots: Slots = {}
