@@ -22,9 +22,7 @@ WALL = WholeWall(
     bags=(Bag(name="cement", per_volume=10.0), Bag(name="lime", per_volume=8.0)),
     stock=900.0,
 )
-EXPECTED = Expected(
-    mortar=Guess(mean=0.09, sd=0.02, source=PLANNED), logs=Guess(mean=24.0, sd=5.0, source=PLANNED)
-)
+EXPECTED = Expected(mortar=Guess(mean=0.09, sd=0.02, source=PLANNED), logs=Guess(mean=24.0, sd=5.0, source=PLANNED))
 
 
 def records(*said):
@@ -165,7 +163,9 @@ def test_a_meter_past_its_range_gives_a_least_value():
 
 
 def crack(*widths, step=200):
-    return records(*((FIRST + timedelta(days=step * n), Crack(place="N", width=w * 1e-3)) for n, w in enumerate(widths)))
+    return records(
+        *((FIRST + timedelta(days=step * n), Crack(place="N", width=w * 1e-3)) for n, w in enumerate(widths))
+    )
 
 
 def test_a_crack_has_a_trend_from_three_readings_on():

@@ -60,7 +60,9 @@ def test_a_killed_writer_loses_nothing_that_was_told_as_kept(tmp_path):
     environment = {**os.environ, "PYTHONPATH": str(Path(cordwright.__file__).parents[1])}
     paths, told = [tmp_path / "a.sqlite", tmp_path / "b.sqlite"], tmp_path / "told"
     command = [sys.executable, "-S", "-c", NURSERY]
-    with subprocess.Popen(command, env=environment, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as nursery:
+    with subprocess.Popen(
+        command, env=environment, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
+    ) as nursery:
         for kill in range(KILLS // 2):
             pids = [_born(nursery, path, f"{kill}{path.stem}", told) for path in paths]
             for pid, path in zip(pids, paths, strict=True):

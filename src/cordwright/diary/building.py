@@ -4,7 +4,7 @@ import math
 from collections.abc import Mapping
 from typing import Final
 
-from cordwright.base import Cite
+from cordwright.base import Cite, Figure
 from cordwright.diary.inputs import DAY_HOURS, USUAL_PACE, Bag, Expected, Guess, WholeWall
 from cordwright.mortar import Mix
 from cordwright.plan.results import Plan
@@ -29,23 +29,28 @@ def wall_of(plan: Plan, timber: Timber, wall: Wall, mix: Mix | None, *, currency
         currency: the project's.
         saturation: fibre saturation of the wood, from which a meter says only wet [kg/kg].
     """
-    usable = next((f.value for f in timber.figures if f.key == "timber.usable_log_ends"), None)
+    usable = _known(timber.figures, "timber.usable_log_ends")
     return WholeWall(
-        net_area=_value(plan, "plan.net_wall_area"),
+        net_area=math.fsum(panel.net_area for panel in plan.panels),
         panels={panel.name: panel.net_area for panel in plan.panels},
-        log_faces=log_faces(timber.stock, _value(wall, "wall.wood_fraction")),
+        log_faces=log_faces(timber.stock, _wood_fraction(wall)),
         batch_volume=None if mix is None else mix.batch_volume,
         bags=() if mix is None else bags_of(mix),
-        stock=usable if isinstance(usable, float) else None,
+        stock=usable,
         currency=currency,
         saturation=saturation,
     )
 
 
-def _value(part: Plan | Wall, key: str) -> float:
-    value = part.figure(key).value
-    assert isinstance(value, float)
-    return value
+def _known(figures: tuple[Figure, ...], key: str) -> float | None:
+    value = next((f.value for f in figures if f.key == key), None)
+    return value if isinstance(value, float) else None
+
+
+def _wood_fraction(wall: Wall) -> float:
+    """Share of the masonry that is log, planned or as laid [1]."""
+    masonry = math.fsum(panel.masonry_area for panel in wall.panels)
+    return math.fsum(panel.wood_area for panel in wall.panels) / masonry if masonry > 0 else 1.0
 
 
 def log_faces(stock: Stock, wood_fraction: float) -> Mapping[str, float]:
@@ -83,12 +88,12 @@ def expected_of(wall: Wall, whole: WholeWall, pace: Guess = USUAL_PACE, day_hour
         pace: of one person in a usual day [m2/day].
         day_hours: a usual day [h].
     """
-    volume = _value(wall, "mortar.volume") if whole.net_area > 0 else 0.0
+    volume = _known(wall.figures, "mortar.volume") or 0.0
     logs = _logs_per_area(wall, whole)
     return Expected(
         pace=pace,
         day_hours=day_hours,
-        mortar=_guess(volume / whole.net_area) if volume > 0 else None,
+        mortar=_guess(volume / whole.net_area) if volume > 0 < whole.net_area else None,
         logs=_guess(logs) if logs > 0 else None,
     )
 
