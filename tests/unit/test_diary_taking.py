@@ -167,7 +167,7 @@ NAMES = st.sampled_from(["id", "made", "date", "area_m2", "logs", "sky", "hours"
                          "note", "corrects", "withdraws", "people", "cover", "spent", "currency"])  # fmt: skip
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(st.lists(st.dictionaries(NAMES, JSON, max_size=6).map(lambda d: {**entry("e9"), **d}) | JSON, max_size=4))
 def test_whatever_a_file_holds_it_is_taken_or_told_and_never_breaks(entries):
     result = taken(json.dumps({"schema": 1, "kind": "cordwright-diary", "project": "Studio", "entries": entries}))

@@ -105,7 +105,7 @@ def _day_blocks(lettering: Lettering) -> Iterator[Block]:
             "Show each hand one log end laid, before anyone mixes.",
             "Batches small enough to be used up; the mixer waits for the layer, never the other way round.",
             "Gloves, goggles and clean water for everybody who touches mortar; children and dogs elsewhere.",
-            f"Cover as you leave a panel, not all at the end {lettering.tag((PRACTICE,))}.",
+            f"Cover as you leave a panel, not all at the end. {lettering.tag((PRACTICE,))}".strip(),
         )
     )
     yield card_caution()
@@ -135,12 +135,14 @@ def year_sheet(reckoning: Reckoning, lettering: Lettering) -> Sheet:
 
 def _walk(lettering: Lettering) -> Table:
     columns = (
-        Column(title="When", share=1.3),
         Column(title="What", share=1.5),
-        Column(title=f"How {lettering.tag(SHEET_CITES[1:])}", share=3.4),
-        Column(title="If it is not well", share=3.2),
+        Column(title=f"How {lettering.tag(SHEET_CITES[1:])}".strip(), share=3.6),
+        Column(title="If it is not well", share=3.4),
     )
-    rows = [(capped(look.season), look.what, look.how, look.do) for look in looks()]
+    rows: list[Row] = []
+    for season, seen in groupby(looks(), lambda look: look.season):
+        rows.append(Row(cells=(capped(season),), manner="group"))
+        rows += [Row(cells=(look.what, look.how, look.do)) for look in seen]
     return table("The yearly walk", columns, rows, tick=True)
 
 
@@ -157,7 +159,7 @@ def _measured_table(told: Sequence[Measured], lettering: Lettering) -> Table:
         (
             capped(each.what),
             small_width(each.value, lettering) if each.unit == "m" else lettering.value(each.value, each.unit),
-            lettering.value(each.day, "date"),
+            each.day.isoformat(),
             each.word,
             "",
             "",
@@ -207,7 +209,7 @@ def chain_sheet(lines: Sequence[Line], head: str, lettering: Lettering) -> Sheet
             line.made.replace("+00:00", "").replace("T", " "),
             line.act,
             f"{line.day}: {record_words(read_said(line.kind, line.said), lettering)}",
-            line.mark[:16],
+            line.mark[:12],
         )
         for line in lines
     ]
