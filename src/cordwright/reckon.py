@@ -96,15 +96,11 @@ def reckon(
         figures |= {f.key: f for f in (last_laying_figure(project.site, project.mortar),)}
     progress(0.8, "cost")
     order = reckon_cost(project.cost, figures)
-    figures |= {f.key: f for f in order.figures}
     diary = _diary(project, plan, timber, mix, wall, records=records)
-    figures |= {f.key: f for f in (diary.figures if diary else ())}
-    checks = (
-        *check_rules(project.site, figures),
-        *(c for part in parts for c in part.checks),
-        *order.checks,
-        *(diary.checks if diary else ()),
-    )
+    later = (order, diary) if diary else (order,)
+    figures |= {f.key: f for part in later for f in part.figures}
+    checks = (*check_rules(project.site, figures), *(c for part in (*parts, *later) for c in part.checks))
+    harms = (*sands.cautions, *wall.cautions, *(diary.cautions if diary else ()))
     progress(1.0, "done")
     return Reckoning(
         plan=plan,
@@ -115,7 +111,7 @@ def reckon(
         order=order,
         figures=tuple(figures.values()),
         checks=checks,
-        cautions=_cautions(project, timber, mix, (*sands.cautions, *wall.cautions, *(diary.cautions if diary else ()))),
+        cautions=_cautions(project, timber, mix, harms),
         layout=layout if placed is not None else None,
         diary=diary,
     )

@@ -177,7 +177,7 @@ def test_a_damaged_diary_is_told_and_left_untouched(path, harm):
     }[harm]
     path.write_bytes(damaged)
     for deed in (lambda: read_lines(path), lambda: append(path, [laid()])):
-        with pytest.raises(DataError, match="damaged|empty"):
+        with pytest.raises(DataError, match=r"damaged|empty"):
             deed()
     assert path.read_bytes() == damaged
 
@@ -189,7 +189,7 @@ def test_a_newer_release_and_a_stranger_are_refused_in_words(path):
     base.commit()
     base.close()
     for deed in (lambda: read_lines(path), lambda: append(path, [laid()])):
-        with pytest.raises(DataError, match="newer release.*nothing was written"):
+        with pytest.raises(DataError, match=r"newer release.*nothing was written"):
             deed()
     path.unlink()
     other = sqlite3.connect(path)
