@@ -4,12 +4,13 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from cordwright.base import Caution, Check, Figure, InputError, Records, caution
+from cordwright.base import Caution, Check, Figure, InputError, Problem, Records, caution
 from cordwright.case import Project
 from cordwright.cost import OrderList, reckon_cost
 from cordwright.mortar import Mix, Sands, last_laying_figure, reckon_mix, reckon_sands
 from cordwright.plan import Plan, reckon_plan
 from cordwright.site import check_rules, normal_figures, rule_figures
+from cordwright.studies import Studies
 from cordwright.timber import Building, Timber, fibre_saturation, reckon_timber, season_timber
 from cordwright.wall import PlacedWall, Wall, place_wall, reckon_wall
 from cordwright.wall.laid_study import LayoutStudy
@@ -27,7 +28,8 @@ STAGES = ("site", "plan", "timber", "mortar", "wall", "cost", "diary")
 class Reckoning:
     """All that follows from the case; figures, checks and cautions in the order of the job, keys unique.
 
-    `layout`: the laid wall that it rests on, None when the wall is reckoned as planned; `diary`: None without records.
+    `layout`: the laid wall that it rests on, None when the wall is reckoned as planned. `refusals`: what the owner
+    wished of a study and cannot be. `diary`: None without records.
     """
 
     plan: Plan
@@ -40,6 +42,7 @@ class Reckoning:
     checks: tuple[Check, ...]
     cautions: tuple[Caution, ...]
     layout: LayoutStudy | None = None
+    refusals: tuple[Problem, ...] = ()
     diary: "Diary | None" = None
 
     def figure(self, key: str) -> Figure:
@@ -59,18 +62,14 @@ def _quiet(_share: float, _stage: str) -> None:
 
 
 def reckon(
-    project: Project,
-    *,
-    studies: Mapping[str, LayoutStudy] | None = None,
-    records: Records = Records(),  # noqa: B008 (frozen)
-    progress: Progress = _quiet,
+    project: Project, *, studies: Studies | None = None, records: Records | None = None, progress: Progress = _quiet
 ) -> Reckoning:
     """Work out the whole building.
 
     Args:
         project: the owner's case, without errors (see `project.read`).
-        studies: slow studies by name, run before; with "layout" the wall is reckoned as laid, else as planned.
-        records: what the owner wrote down on site (see `project.diary_of`); without any there is no diary.
+        studies: asked for each slow study where the building needs it; None: as planned, none is run.
+        records: what the owner wrote down on site (see `project.diary_book.diary_of`); without any, no diary.
         progress: called with the share done [1] and the stage at hand.
 
     Raises:
@@ -86,7 +85,7 @@ def reckon(
     mix = reckon_mix(project.mortar) if project.mortar.parts else None
     progress(0.6, "wall")
     section = project.plan.section
-    layout = (studies or {}).get("layout")
+    layout = (studies or Studies()).layout(project, plan, timber)
     placed = _placed(project, plan, timber, mix, layout)
     wall = reckon_wall(project.wall, plan, section, mix, project.mortar, timber.stock.known_diameters, placed)
     parts: tuple[Plan | Timber | Sands | Mix | Wall, ...] = (plan, timber, sands, *((mix,) if mix else ()), wall)
@@ -113,12 +112,13 @@ def reckon(
         checks=checks,
         cautions=_cautions(project, timber, mix, harms),
         layout=layout if placed is not None else None,
+        refusals=layout.refusals if layout is not None else (),
         diary=diary,
     )
 
 
 def _diary(
-    project: Project, plan: Plan, timber: Timber, mix: Mix | None, wall: Wall, *, records: Records
+    project: Project, plan: Plan, timber: Timber, mix: Mix | None, wall: Wall, *, records: Records | None
 ) -> "Diary | None":
     """The diary, None before the first record."""
     if not records:
