@@ -13,10 +13,9 @@ import tempfile
 import time
 from pathlib import Path
 
-from timing import interleaved, machine, show, show_ratio
-
 from cordwright.project.diary_lines import Draft, chain_fault
 from cordwright.project.diary_store import append, read_lines
+from timing import interleaved, machine, show, show_ratio
 
 KILLS = 1000
 RECORDS = 20
