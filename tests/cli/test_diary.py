@@ -163,6 +163,12 @@ def test_a_panel_or_log_end_that_is_not_there_is_told_with_the_nearest(run_here,
     assert ((studio / "diary.sqlite").read_bytes() if before else b"") == before
 
 
+def test_more_on_a_panel_than_it_has_is_kept_and_told(run_here, studio):
+    run = write_down(run_here, studio, "laid", "49 m2", "--panel", "SE", "--on", "2028-05-20")
+    assert "49.00 m2 are now laid on panel SE, which has" in run.err
+    write_down(run_here, studio, "withdraw", run.out.split()[1])
+
+
 def test_a_record_is_corrected_withdrawn_and_told(run_here, bare):
     run = write_down(run_here, bare, "laid", "0.62 m2", "--on", "2028-05-11")
     record = run.out.split()[1]

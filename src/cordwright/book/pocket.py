@@ -24,6 +24,7 @@ from cordwright.book.pocket_drawing import draw_pocket_panel, to_sheet
 from cordwright.book.svg import to_svg
 from cordwright.case import Project
 from cordwright.diary.days import LAYING
+from cordwright.mortar.batch_card import tubs
 from cordwright.plan.results import Panel
 from cordwright.wall.layout import PanelLayout, Placement
 
@@ -114,6 +115,7 @@ def set_pocket(
             panels=shown,
             card=card,
             cautions=tuple(cautions),
+            tubs=tubs(project.mortar),
             imperial=project.units == "imperial",
             currency=project.cost.currency,
             coverings=get_args(Covering),
@@ -180,6 +182,7 @@ def _data(project: Project, panels: Iterable[PocketPanel], mark: str) -> str:
         "mark": mark,
         "units": project.units,
         "currency": project.cost.currency,
+        "tubs": tubs(project.mortar),
         "panels": [
             {
                 "name": panel.name,

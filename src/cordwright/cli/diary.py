@@ -53,13 +53,13 @@ def laid(  # noqa: PLR0917 - an option each
     _record(context, "laid", typed, on, by)
     from cordwright.cli.diary_reading import say_days_left
 
-    say_days_left(context.obj)
+    say_days_left(context.obj, panel)
 
 
 @diary.command()
 def batches(
     context: typer.Context,
-    count: Annotated[str, typer.Argument(help="batches mixed: 5")],
+    count: Annotated[str, typer.Argument(help="whole batches, as the mix states one: 5 or 2 1/2")],
     panel: Panel = "",
     on: On = "",
     by: By = "",

@@ -57,18 +57,25 @@ def reckoned(file: Path) -> "tuple[Reckoning, Lettering]":
     return reckon(project, records=records_at(file)), plain_lettering(project)
 
 
-def say_days_left(file: Path) -> None:
+def say_days_left(file: Path, panel: str = "") -> None:
     """After wall was laid: how many days are left, where building.toml can be reckoned."""
     from cordwright.book.diary_words import days_left_words, pace_words
     from cordwright.book.lettering import plain_lettering
+    from cordwright.project.diary_checks import room_fault
     from cordwright.reckon import reckon
 
     project = project_at(file)
     if project is None:
         say("building.toml has errors, so what is left was not reckoned; the record is kept")
         return
-    told = reckon(project, records=records_at(file)).diary
+    records = records_at(file)
+    reckoning = reckon(project, records=records)
+    told = reckoning.diary
     assert told is not None
+    area = next((p.net_area for p in reckoning.plan.panels if p.name == panel), None)
+    full = None if area is None else room_fault(records, panel, area, "command line")
+    if full is not None:
+        say(str(full))
     lettering = plain_lettering(project)
     put(pace_words(told, lettering))
     put(days_left_words(told, lettering))

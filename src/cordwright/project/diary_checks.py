@@ -1,9 +1,10 @@
 """Does a record name panels and log ends that this building has? Told, never guessed."""
 
+import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from cordwright.base import Problem
+from cordwright.base import Problem, Records
 from cordwright.base.records import Laid, Moisture, Said
 from cordwright.case import Project
 from cordwright.plan import reckon_plan
@@ -82,17 +83,17 @@ def _nearest_mark(mark: str, marks: frozenset[str]) -> str:
     return f"the nearest are {', '.join(near)}" if near else "read the mark on the label, or leave it out"
 
 
-def room_fault(laid: float, panel: str, project: Project, where: str) -> Problem | None:
+def room_fault(records: Records, panel: str, area: float, where: str) -> Problem | None:
     """A panel on which more is laid than it has.
 
     Args:
-        laid: on that panel, by all records [m2].
+        records: those that stand.
         panel: its name.
-        project: the owner's case.
+        area: its net area [m2].
         where: what messages name as the place.
     """
-    area = names_of(project, marks=False).panels.get(panel)
-    if area is None or laid <= area * ROOM:
+    laid = math.fsum(said.area or 0.0 for _, said in records.of(Laid) if said.panel == panel)
+    if laid <= area * ROOM:
         return None
     message = f"{laid:.2f} m2 are now laid on panel {panel}, which has {area:.2f} m2"
     hint = "kept as you said it; correct or withdraw what is not so"

@@ -238,6 +238,11 @@
   function paired(one, other, words) {
     if (Boolean(fields[one].value.trim()) !== Boolean(fields[other].value.trim())) throw new Error(words);
   }
+  // The card is for one tub; where a batch is too much for it, tubs are counted here and whole batches kept.
+  function batches() {
+    const value = number("batches", plan.tubs > 1 ? "Tubs" : "Batches", 0, 500);
+    return value === null ? null : even(value / plan.tubs);
+  }
   const freshId = () =>
     crypto.randomUUID ? crypto.randomUUID() : `${Date.now()}-${Math.random().toString(16).slice(2)}`;
   const word = (name) => fields[name].value.trim();
@@ -257,7 +262,7 @@
       panel: fields.panel.value || null,
       area_m2: amount("area", "Laid today", 50),
       logs: logsNow(),
-      batches: number("batches", "Batches", 0, 500),
+      batches: batches(),
       hours: number("hours", "Hours", 0, 24),
       people: wholeNumber("people", "People", 1, 50),
       trade: fields.trade.value,
@@ -363,7 +368,7 @@
   function told_of(e) {
     const words = [e.date, e.panel, e.area_m2 === null ? "" : `${Number((e.area_m2 / shown.area).toPrecision(3))} ${imperial ? "ft²" : "m²"}`];
     if (e.logs.length) words.push(`${e.logs.length} log ends`);
-    if (e.batches) words.push(`${e.batches} batches`);
+    if (e.batches) words.push(`${Number((e.batches * plan.tubs).toPrecision(3))} ${plan.tubs > 1 ? "tubs" : "batches"}`);
     if (e.hours) words.push(`${e.hours} h${e.trade && e.trade !== "laying" ? ` ${e.trade}` : ""}`);
     if (e.sky) words.push(e.sky);
     if (e.crack_at) words.push(`crack at ${e.crack_at}`);
