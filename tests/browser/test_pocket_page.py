@@ -242,10 +242,11 @@ def test_leaving_a_change_changes_nothing(page):
     assert len(json.loads(saved(page))["entries"]) == 1
 
 
-def test_feet_and_fahrenheit_are_kept_in_square_metres_and_celsius(browser, written, tmp_path):
+def test_feet_fahrenheit_and_tubs_are_kept_in_square_metres_celsius_and_batches(browser, written, tmp_path):
     text = Path(written[0].removeprefix("file://")).read_text(encoding="utf-8")
+    text = text.replace('"units": "metric"', '"units": "imperial"').replace('"tubs": 1', '"tubs": 2')
     imperial = tmp_path / "pocket.html"
-    imperial.write_text(text.replace('"units": "metric"', '"units": "imperial"'), encoding="utf-8")
+    imperial.write_text(text, encoding="utf-8")
     page = browser.new_page()
     page.goto(f"{imperial.as_uri()}#diary")
     open_all(page)
@@ -253,9 +254,12 @@ def test_feet_and_fahrenheit_are_kept_in_square_metres_and_celsius(browser, writ
     page.fill("#rain", "0.5")
     page.fill("#mass", "10")
     page.fill("#end", "E1")
+    page.fill("#buckets", "5")
     keep_day(page, "8")
+    assert "8 ft²" in page.inner_text("#kept li")
+    assert "5 tubs" in page.inner_text("#kept li")
     (entry,) = json.loads(saved(page))["entries"]
-    assert entry["low_degC"] == -5
+    assert (entry["low_degC"], entry["batches"]) == (-5, 2.5)
     assert [entry[k] for k in ("area_m2", "rain_mm", "mass_kg")] == [0.74322432, 12.7, 4.5359237]
     page.close()
 

@@ -143,7 +143,8 @@ def pace_words(diary: Diary, lettering: Lettering) -> str:
     if not own.days:
         return f"{said}, as expected: no day of laying is written down."
     if not own.leads:
-        return f"{said}; {days} carry {share} of it, from the third day on your own days lead."
+        verb = "carries" if own.days == 1 else "carry"
+        return f"{said}; {days} {verb} {share} of it, from the third day on your own days lead."
     return f"{said}; your own {days} carry {share} of it."
 
 

@@ -2,12 +2,15 @@
 
 from collections.abc import Iterator
 from math import ceil, floor
+from typing import Final
 
 from cordwright.base import Check, Cite, Figure, Step
 from cordwright.diary.inputs import Bag, Expected, WholeWall
 from cordwright.diary.pace import WALL, area_left, belief_steps, diary_cite
 from cordwright.diary.posterior import HIGH, LOW, Observed, Posterior, believe
 from cordwright.diary.results import LayingDay
+
+FOR_FACE: Final = "fresh mortar for the face laid, waste included"
 
 
 def own_mortar(days: tuple[LayingDay, ...], wall: WholeWall, expected: Expected) -> Posterior | None:
@@ -59,7 +62,7 @@ def material_figures(
 
 def _no_mortar(cite: Cite) -> Iterator[Figure]:
     missing = ("the mix with its bucket",)
-    yield _unknown("diary.mortar_per_area", "mortar to a square metre of wall", missing, cite, "m3/m2")
+    yield _unknown("diary.mortar_per_area", FOR_FACE, missing, cite, "m3/m2")
     yield _unknown("diary.batches_left", "batches of mortar left", missing, cite)
     yield _unknown("diary.bags_left", "bags of binder left", missing, cite)
 
@@ -71,7 +74,7 @@ def _unknown(key: str, label: str, missing: tuple[str, ...], cite: Cite, unit: s
 def _mortar_figure(mortar: Posterior, expected: Cite, cite: Cite) -> Figure:
     return Figure(
         key="diary.mortar_per_area",
-        label="fresh mortar to a square metre of wall, waste included",
+        label=FOR_FACE,
         value=mortar.mean,
         low=min(mortar.mean, mortar.quantile(LOW)),
         high=max(mortar.mean, mortar.quantile(HIGH)),
