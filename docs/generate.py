@@ -34,6 +34,7 @@ STAGES = {
     "wall": "Wall",
     "season": "Season",
     "cost": "Cost",
+    "diary": "Diary",
 }
 READ = {"yes": "read", "secondary": "known through a work that quotes it", "no": "not read"}
 KINDS = {

@@ -41,6 +41,9 @@ FIGURE_UNITS: Final = frozenset(
         "d",
         "kg/m2h",
         "m/s",
+        "m2/day",
+        "m3/m2",
+        "m/year",
     }
 )
 """Units a figure may carry besides money; shares are fractions with unit "1", counts have ""."""

@@ -18,6 +18,7 @@ from cordwright.book.sheets.building import (
     section_sheet,
     setting_out_sheet,
 )
+from cordwright.book.sheets.diary import SHEET_CITES, helper_sheet, year_sheet
 from cordwright.book.sheets.drying import drying_sheet
 from cordwright.book.sheets.front import cover, rules_and_questions
 from cordwright.book.sheets.laid import stems_sheet
@@ -33,7 +34,7 @@ LONGEST_SLUG = 40
 
 def assemble(project: Project, reckoning: Reckoning, today: date, file_mark: str = "") -> Book:
     """The content of the whole book; `file_mark` names the state of the owner's file that it stands on."""
-    lettering = lettering_of(project, reckoning, sheet_cites(project, reckoning))
+    lettering = lettering_of(project, reckoning, (*sheet_cites(project, reckoning), *SHEET_CITES))
     inner = (
         rules_and_questions(project, lettering),
         plan_sheet(project, reckoning, lettering),
@@ -50,6 +51,8 @@ def assemble(project: Project, reckoning: Reckoning, today: date, file_mark: str
         budget_sheet(project, reckoning, lettering, today),
         mix_sheet(project, reckoning, lettering),
         curing_sheet(project, reckoning, lettering, today),
+        helper_sheet(project, reckoning, lettering),
+        year_sheet(reckoning, lettering),
         cautions_sheet(reckoning),
         open_sheet(project, reckoning, lettering),
         workings_sheet(reckoning, lettering),

@@ -43,6 +43,9 @@ METRIC_UNITS: Final = {
     "m2/kg": ("m²/kg", 1.0),
     "kg/m2h": ("kg/m²h", 1.0),
     "m/s": ("m/s", 1.0),
+    "m2/day": ("m²/day", 1.0),
+    "m3/m2": ("L/m²", 1e-3),
+    "m/year": ("mm/year", 1e-3),
 }
 IMPERIAL_UNITS: Final = {
     "m2": ("ft²", FOOT**2),
@@ -53,6 +56,9 @@ IMPERIAL_UNITS: Final = {
     "K.d": ("°F·d", 5 / 9),
     "m/s": ("mph", 5280 * FOOT / 3600),
     "m2/kg": ("ft²/lb", FOOT**2 / POUND),
+    "m2/day": ("ft²/day", FOOT**2),
+    "m3/m2": ("ft³/ft²", FOOT),
+    "m/year": ("in/year", INCH),
 }
 
 
@@ -89,7 +95,9 @@ def decimals_for(value: float, unit: str) -> int:
         return 0
     if unit == "kg/m2h":
         return 2
-    if unit in ("m2", "m3", ""):
+    if unit == "m3/m2":
+        return 0 if size >= 10 else 2
+    if unit in ("m2", "m3", "m2/day", ""):
         return 2 if size < 100 and not 0 < size < 0.1 else _decimals_of_large_or_tiny(size)
     return 1 if size < 100 else 0
 
