@@ -62,7 +62,7 @@ def site_input(document: Document, folder: Folder, findings: Findings) -> SiteIn
     site = document.one("site", SiteTable) or SiteTable()
     stated = dict(site)
     months, table = stated.pop("months"), stated.pop("weather")
-    weather = station_weather(site, folder.place(table.file) if table else None, findings, folder.echo)
+    weather = station_weather(site, folder, findings)
     if table is not None and weather is None:
         return None
     return SiteInput(
