@@ -50,6 +50,7 @@ bench: setup ## the benchmarks, each beside a peer in the same run (see bench/RE
 	$(PY) bench/book.py
 	$(PY) bench/check.py
 	$(PY) bench/growth.py
+	$(PY) bench/weather.py
 	$(PY) bench/layout.py
 
 clean: ## removes what the workshop made, not what owners wrote
