@@ -47,7 +47,7 @@ def helper_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -
             _hands_table(days, lettering),
             *_day_blocks(lettering),
         ),
-        large=True,
+        manner="large",
     )
 
 
@@ -65,7 +65,7 @@ def helper_card(day: HelperDay, lettering: Lettering) -> Sheet:
             _hands_table([day], lettering),
             *_day_blocks(lettering),
         ),
-        large=True,
+        manner="large",
     )
 
 
