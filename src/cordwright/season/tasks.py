@@ -27,7 +27,8 @@ OWN: Final = Cite("owner", "season.tasks")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Task:
-    """One piece of work. `hours`: least, likely, most; of laying `area` counts instead, with learning in it [m2].
+    """One piece of work. `hours`: least, likely, most; of laying `area` counts instead, with learning in it, and
+    `face` is what is really laid [m2].
 
     `group`: "pace" for laying. `weather`: the class it minds. `after`: keys that must be finished, each with its own
     `cure` [d] run out. `earliest`: not begun before.
@@ -39,6 +40,7 @@ class Task:
     weather: str
     hours: tuple[float, float, float] = (0.0, 0.0, 0.0)
     area: float = 0.0
+    face: float = 0.0
     group: Group = "own hours"
     after: tuple[str, ...] = ()
     cure: float = 0.0
@@ -75,7 +77,7 @@ def tasks_of(work: Work, season: SeasonInput, strategy: Strategy) -> tuple[Task,
     known = [task for row in habits()["tasks"] for task in _task(row, work, season, strategy)]
     standard = {row["key"] for row in habits()["tasks"]}
     told = {own.task: own for own in season.tasks}
-    known = [_as_told(task, told.get(family(task.key)), season) for task in known]
+    known = [_as_told(task, told.get(task.key, told.get(family(task.key))), season) for task in known]
     known += [_own(own, strategy) for own in season.tasks if own.task not in standard]
     return _joined(_with_before(known, season.tasks))
 
@@ -119,19 +121,27 @@ def _weather(name: str, strategy: Strategy) -> str:
 
 
 def _after(row: Mapping[str, Any], work: Work, strategy: Strategy) -> tuple[str, ...]:
-    """What must stand before: under a roof the cover, else the walls come before the roof; a frame stands either way."""
+    """What must stand before, by the strategy.
+
+    Roof first: laying waits for the cover. Walls first: the cover waits for laying. Where posts carry the roof, the
+    frame with its rafters stands before the walls either way; where they do not, the rafters wait for the walls too.
+    """
     after = tuple(row.get("after", ()))
+    if strategy == "roof first":
+        return (*after, ROOF) if row["key"] == LAYING else after
     if row["key"] == LAYING:
-        stands = ROOF if strategy == "roof first" else "raising" if work.framed else "plinth"
-        return (*after, stands)
-    if row["key"] == "rafters" and strategy != "roof first":
-        return (*after, LAYING)
-    return after
+        return (*after, "rafters" if work.framed else "plinth")
+    late = (ROOF,) if work.framed else ("rafters", ROOF)
+    return (*after, LAYING) if row["key"] in late else after
 
 
 def _laying(row: Mapping[str, Any], work: Work, season: SeasonInput, strategy: Strategy) -> Iterator[Task]:
-    """A task for each lift of each panel, lift by lift round the building; the next lift waits for the one below."""
+    """A task for each lift of each panel, lift by lift round the building; the next lift waits for the one below.
+
+    The pace is that of the whole wall: what the first square metres take longer the last ones make good.
+    """
     before, cure, below = 0.0, float(row["wait"]), dict[str, str]()
+    even = work.area / slowed_area(0.0, work.area, season) if work.area else 1.0
     for lift in work.lifts:
         key = f"{LAYING}.{lift.panel}.{lift.lift}"
         under = (below[lift.panel],) if lift.panel in below else _after(row, work, strategy)
@@ -140,10 +150,12 @@ def _laying(row: Mapping[str, Any], work: Work, season: SeasonInput, strategy: S
             label=f"laying {lift.panel}, lift {lift.lift}",
             trade=row["trade"],
             weather=_weather(row["weather"], strategy),
-            area=slowed_area(before, lift.area, season),
+            area=slowed_area(before, lift.area, season) * even,
+            face=lift.area,
             group="pace",
             after=under,
             cure=cure,
+            earliest=work.begins,
             sources=tuple(cite(text) for text in row["sources"]),
         )
         before += lift.area
@@ -176,12 +188,17 @@ def _as_told(task: Task, own: OwnTask | None, season: SeasonInput) -> Task:
         task,
         hours=(hours[0] * left, hours[1] * left, hours[2] * left),
         area=task.area * left,
+        face=task.face * left,
         weather=own.weather or task.weather,
         after=(*task.after, *own.after) if task.key == own.task else task.after,
         cure=task.cure if own.wait is None else own.wait,
-        earliest=max((d for d in (task.earliest, own.earliest) if d is not None), default=None),
+        earliest=_later(task.earliest, own.earliest) if own.done < 1 else None,
         sources=task.sources if own.likely is None else (OWN,),
     )
+
+
+def _later(*days: date | None) -> date | None:
+    return max((day for day in days if day is not None), default=None)
 
 
 def _told_hours(own: OwnTask, people: float) -> tuple[float, float, float]:

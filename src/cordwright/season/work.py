@@ -35,7 +35,7 @@ class Work:
 
     `lifts` in the order of laying: one lift all round, then the next. `ready`: the day on which the mean log end is dry
     enough by the forecast, with the latest it may be; None where there is no forecast. `framed`: posts carry the roof,
-    so that walls without a roof still stand between posts. `felled`: the day the wood was or will be felled.
+    so that walls without a roof still stand between posts. `begins`: the day before which no log end is to be laid.
     """
 
     amounts: dict[str, float]
@@ -43,7 +43,7 @@ class Work:
     ready: date | None
     ready_late: date | None
     framed: bool
-    felled: date | None
+    begins: date | None
 
     @property
     def area(self) -> float:
@@ -70,7 +70,7 @@ def work_of(
         ready=_ready(timber, "value"),
         ready_late=_ready(timber, "high"),
         framed=bool(plan.posts),
-        felled=wood.seasoning.felled,
+        begins=site.laying_begins,
     )
 
 

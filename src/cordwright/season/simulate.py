@@ -1,0 +1,129 @@
+"""What comes of a plan over many seasons of weather?
+
+Season i of a hundred is season i of ten thousand: its weather, its hours and its pace hang on the seed and i alone.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, timedelta
+from math import ceil
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from cordwright.base import StoppedError
+from cordwright.season.crew import Pace, class_rows, clock_and_hands, pace_of, rule_row, winds
+from cordwright.season.habits import habits
+from cordwright.season.inputs import SeasonInput
+from cordwright.season.plan import SeasonPlan, arrays_of
+from cordwright.site.inputs import SiteInput
+from cordwright.site.weather import WeatherModel, weather_calendar
+
+Floats = NDArray[np.float64]
+Singles = NDArray[np.float32]
+
+HORIZON: Final = 900
+"""Days a season is followed; what is not finished then counts as finished on the last of them."""
+CHUNK: Final = 1000
+AHEAD: Final = 4
+CAUSES: Final = ("rain", "cold", "heat", "wind", "waiting", "worked", "caught by frost")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class SeasonRuns:
+    """Seasons of one plan. `finish`: moment each task is finished (seasons, tasks) [d from the plan's first day].
+
+    `hours`: by cause (seasons, causes) [h of the crew]; the last column tells of hours worked too: mortar laid within
+    three nights before hard frost. `horizon`: what is not finished stands at it.
+    """
+
+    plan: SeasonPlan
+    seed: int
+    horizon: int
+    finish: Singles
+    hours: Singles
+
+    def at(self, keys: tuple[str, ...]) -> Singles:
+        """The moment at which the last of some tasks is finished, of each season [d]."""
+        return np.asarray(self.finish[:, self.plan.index(keys)].max(axis=1))
+
+    def day(self, moment: float) -> date:
+        """The day on which a moment lies: work that ends with a day ends on that day."""
+        return self.plan.first + timedelta(days=max(0, ceil(moment - 1e-6) - 1))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Setting:
+    """All that a plan is run against: the owner's calendar, the place, its weather, and the pace."""
+
+    season: SeasonInput
+    site: SiteInput
+    weather: WeatherModel
+    pace: Pace
+
+
+def setting_of(season: SeasonInput, site: SiteInput, weather: WeatherModel) -> Setting:
+    """Put together what seasons are run against."""
+    return Setting(season=season, site=site, weather=weather, pace=pace_of(season))
+
+
+def simulate(
+    plan: SeasonPlan,
+    setting: Setting,
+    *,
+    seed: int,
+    seasons: int,
+    stretch: Floats | None = None,
+    progress: Callable[[float, str], None] | None = None,
+    stopped: Callable[[], bool] | None = None,
+) -> SeasonRuns:
+    """Run a plan through many seasons.
+
+    Args:
+        plan: in order.
+        setting: calendar, place, weather and pace.
+        seed: not below zero; the same seed gives the same seasons, whatever the plan.
+        seasons: how many.
+        stretch: factors on the tasks' hours (tasks,).
+        progress: told the share done [1] and what is done, a thousand seasons at a time.
+        stopped: asked as often; when it says yes the run ends.
+
+    Raises:
+        StoppedError: the run was stopped.
+    """
+    from cordwright.season._kernels import CAUSES as COLUMNS
+    from cordwright.season._kernels import run_seasons
+
+    finish = np.empty((seasons, len(plan.tasks)), np.float32)
+    hours = np.empty((seasons, COLUMNS), np.float32)
+    arguments = kernel_arguments(plan, setting, stretch)
+    for start in range(0, seasons, CHUNK):
+        if stopped is not None and stopped():
+            raise StoppedError("the seasons were stopped")
+        if progress is not None:
+            progress(start / seasons, "running seasons")
+        end = min(start + CHUNK, seasons)
+        with np.errstate(over="ignore"):
+            run_seasons(seed, start, *arguments, finish[start:end], hours[start:end])
+    return SeasonRuns(plan=plan, seed=seed, horizon=HORIZON, finish=finish, hours=hours)
+
+
+def kernel_arguments(plan: SeasonPlan, setting: Setting, stretch: Floats | None = None):  # type: ignore[no-untyped-def] # noqa: ANN201
+    """What `run_seasons` takes between the season's number and its results."""
+    classes = tuple(habits()["weather"])
+    arrays = arrays_of(plan, classes, stretch)
+    clock, hands = clock_and_hands(setting.season, setting.site, plan.first, HORIZON)
+    before = np.concatenate([[0.0], np.cumsum(clock * hands)])
+    wind = setting.site.months.wind if setting.site.months is not None else None
+    calendar = weather_calendar(plan.first, HORIZON + AHEAD)
+    return (
+        (clock, hands, before, winds(wind, plan.first, HORIZON)),
+        arrays.tasks,
+        arrays.quantiles,
+        np.array([setting.pace.log_mean, setting.pace.log_spread]),
+        class_rows(classes),
+        rule_row(setting.season),
+        (calendar.first, calendar.lead, calendar.slot, calendar.month),
+        setting.weather.tables(),
+    )
