@@ -18,13 +18,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cordwright.base.kernel import kernel
-from cordwright.site._kernels import PIECE, Tables, fill_piece, mixed, season_key
+from cordwright.site._kernels import Tables, fill_piece, mixed, season_key
+from cordwright.site.weather_calendar import PIECE
 
 Floats = NDArray[np.float64]
 Singles = NDArray[np.float32]
 Ints = NDArray[np.int64]
 Calendar = tuple[int, int, Ints, Ints]
-Crew = tuple[Floats, Floats, Floats, Floats]
+Crew = tuple[Floats, Floats, Floats, Floats, Ints]
 Tasks = tuple[Ints, Ints, Floats, Ints, Ints, Ints, Floats, Ints, Ints, Floats, Floats]
 
 RAIN, COLD, HEAT, WIND, WAITING, WORKED, CAUGHT = 0, 1, 2, 3, 4, 5, 6
@@ -73,7 +74,9 @@ def draw_hours(key: np.uint64, tasks: Tasks, quantiles: Floats, normals: Floats,
 def wet_overlap(key: np.uint64, day: int, rain: float, hours: float, rules: Floats, normals: Floats) -> float:
     """Working hours of a day during which it rains [h]: two wet blocks at any hour of the day."""
     normal = normals[min(int(share_of(key, OF_SKY, 8 * day) * normals.size), normals.size - 1)]
-    wet = min(24.0, rules[0] * (1000.0 * rain) ** rules[1] * math.exp(rules[2] * normal))
+    depth = 1000.0 * rain
+    grown = math.sqrt(depth) if rules[1] == 0.5 else depth ** rules[1]
+    wet = min(24.0, rules[0] * grown * math.exp(rules[2] * normal))
     first = wet * share_of(key, OF_SKY, 8 * day + 1)
     met = 0.0
     for block in range(2):
@@ -94,6 +97,8 @@ def frost_ahead(key: np.uint64, first: int, day: int, low: Floats, rules: Floats
     """Whether the forecast of the coming nights keeps the builder from laying; it errs more the farther it looks."""
     for night in range(1, int(rules[9]) + 1):
         error = rules[10] + (night - 1) * rules[11]
+        if low[day + night] - error * normals[normals.size - 1] > max(rules[7], rules[8]):
+            continue  # no error that is drawn could make it a frost
         draw = share_of(key, OF_SKY, 8 * (first + day) + 4 + min(night, 3))
         told = low[day + night] + error * normals[min(int(draw * normals.size), normals.size - 1)]
         if told < rules[8] or (night == 1 and told < rules[7]):
@@ -164,7 +169,8 @@ def run_season(
 
     Args:
         key: of the season.
-        crew: hours of each day's clock, hands, crew hours summed before each day, mean wind of each day [m/s].
+        crew: hours of each day's clock, hands, crew hours summed before each day, mean wind of each day [m/s],
+            and the first working day from each day on, the horizon where there is none.
         tasks: table, trade, size, weather class, earliest day, starts of what follows, cure, what follows, how many it
             waits for, and two arrays of room as long as the list of tasks.
         classes: (classes, 9), see above.
@@ -177,7 +183,7 @@ def run_season(
         finish: moment at which each task is finished, filled here; the horizon where it is not.
         hours: of each cause, filled here.
     """
-    clock, hands, before, wind = crew
+    clock, hands, before, wind, next_day = crew
     kind, earliest, follow_from, cure, follows = tasks[3], tasks[4], tasks[5], tasks[6], tasks[7]
     waits, ready = tasks[9], tasks[10]
     rain, low, high = days
@@ -203,16 +209,18 @@ def run_season(
             active[open_] = j
             open_ += 1
     while day < horizon and done < count:
+        day = next_day[day]
+        if day >= horizon:
+            break
         soonest = float(horizon)
         for a in range(open_):
             soonest = min(soonest, ready[active[a]])
+            if soonest < day + 1:
+                break
         if soonest >= day + 1:
             later = min(horizon, int(soonest))
             hours[WAITING] += before[later] - before[day]
             day = later
-            continue
-        if clock[day] <= 0.0:
-            day += 1
             continue
         if not given:
             last = (first + day + AHEAD - 1) // PIECE
@@ -314,3 +322,29 @@ def run_seasons(
         key = season_key(seed, first_season + s)
         draw_hours(key, tasks, quantiles, tables[4], pace, left)
         run_season(key, crew, tasks, classes, rules, calendar, tables, False, days, left, finish[s], hours[s])
+
+
+@kernel
+def run_given(
+    seed: int,
+    crew: Crew,
+    tasks: Tasks,
+    quantiles: Floats,
+    pace: Floats,
+    classes: Floats,
+    rules: Floats,
+    calendar: Calendar,
+    tables: Tables,
+    rain: Floats,
+    low: Floats,
+    high: Floats,
+    finish: Singles,
+    hours: Singles,
+) -> None:
+    """Run seasons whose weather is given: rain [m], low and high [degC] as arrays (seasons, horizon + AHEAD)."""
+    left = np.empty(finish.shape[1], np.float64)
+    for s in range(finish.shape[0]):
+        key = season_key(seed, s)
+        draw_hours(key, tasks, quantiles, tables[4], pace, left)
+        days = (rain[s], low[s], high[s])
+        run_season(key, crew, tasks, classes, rules, calendar, tables, True, days, left, finish[s], hours[s])

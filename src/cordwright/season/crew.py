@@ -95,6 +95,16 @@ def clock_and_hands(season: SeasonInput, site: SiteInput, first: date, days: int
     return np.array(clock), np.array(hands)
 
 
+def next_working(clock: Floats) -> NDArray[np.int64]:
+    """The first day with working hours from each day on (days,); their number where there is none."""
+    found = np.full(clock.size, clock.size, np.int64)
+    nearest = clock.size
+    for n in range(clock.size - 1, -1, -1):
+        nearest = n if clock[n] > 0 else nearest
+        found[n] = nearest
+    return found
+
+
 def _daylit(hours: float, latitude: float | None, day: date) -> float:
     return hours if latitude is None else min(hours, day_hours(latitude, day))
 

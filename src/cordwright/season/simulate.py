@@ -13,12 +13,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cordwright.base import StoppedError
-from cordwright.season.crew import Pace, class_rows, clock_and_hands, pace_of, rule_row, winds
+from cordwright.season.crew import Pace, class_rows, clock_and_hands, next_working, pace_of, rule_row, winds
 from cordwright.season.habits import habits
 from cordwright.season.inputs import SeasonInput
 from cordwright.season.plan import SeasonPlan, arrays_of
 from cordwright.site.inputs import SiteInput
-from cordwright.site.weather import WeatherModel, weather_calendar
+from cordwright.site.weather import WeatherModel
+from cordwright.site.weather_calendar import weather_calendar
 
 Floats = NDArray[np.float64]
 Singles = NDArray[np.float32]
@@ -118,7 +119,7 @@ def kernel_arguments(plan: SeasonPlan, setting: Setting, stretch: Floats | None 
     wind = setting.site.months.wind if setting.site.months is not None else None
     calendar = weather_calendar(plan.first, HORIZON + AHEAD)
     return (
-        (clock, hands, before, winds(wind, plan.first, HORIZON)),
+        (clock, hands, before, winds(wind, plan.first, HORIZON), next_working(clock)),
         arrays.tasks,
         arrays.quantiles,
         np.array([setting.pace.log_mean, setting.pace.log_spread]),
