@@ -50,11 +50,12 @@ def share_of(key: np.uint64, stream: np.uint64, number: int) -> float:
 
 
 @kernel
-def between(table: Floats, share: float) -> float:
-    """A table of evenly spaced shares read at one, along straight lines."""
-    place = share * (table.size - 1)
-    at = min(int(place), table.size - 2)
-    return table[at] + (place - at) * (table[at + 1] - table[at])
+def between(tables: Floats, row: int, share: float) -> float:
+    """One row of a table of evenly spaced shares read at one, along straight lines."""
+    steps = tables.shape[1] - 1
+    place = share * steps
+    at = min(int(place), steps - 1)
+    return tables[row, at] + (place - at) * (tables[row, at + 1] - tables[row, at])
 
 
 @kernel
@@ -67,7 +68,7 @@ def draw_hours(key: np.uint64, tasks: Tasks, quantiles: Floats, normals: Floats,
         if table[j] < 0:
             left[j] = size[j] / rate
         else:
-            left[j] = size[j] * between(quantiles[table[j]], share_of(key, OF_HOURS, 1 + trade[j]))
+            left[j] = size[j] * between(quantiles, table[j], share_of(key, OF_HOURS, 1 + trade[j]))
 
 
 @kernel
@@ -116,36 +117,40 @@ def hard_frost_follows(day: int, low: Floats, rules: Floats) -> bool:
 
 
 @kernel
-def rain_loss(row: Floats, rules: Floats, rain: float, before: float, overlap: float, hours: float) -> float:
+def rain_loss(
+    classes: Floats, c: int, rules: Floats, rain: float, before: float, overlap: float, hours: float
+) -> float:
     """Hours that rain takes from one kind of work on one day [h], covering included."""
     if rules[6] > 0.5:
-        return hours if rain >= row[8] else 0.0
-    loss = row[7]
-    if before > row[5]:
-        loss += row[6]
+        return hours if rain >= classes[c, 8] else 0.0
+    loss = classes[c, 7]
+    if before > classes[c, 5]:
+        loss += classes[c, 6]
     if overlap > 0.0:
-        loss += row[0] * (overlap + rules[3])
+        loss += classes[c, 0] * (overlap + rules[3])
     return hours if hours - loss < rules[4] else loss
 
 
 @kernel
 def day_loss(
-    row: Floats,
+    classes: Floats,
+    c: int,
     rules: Floats,
-    weather: tuple[float, float, float],
+    rain: float,
+    before: float,
+    high: float,
     overlap: float,
     wind: float,
     frost: bool,
     hours: float,
 ) -> tuple[float, int]:
     """Hours that the weather takes from one kind of work on one day [h], and what takes most of them."""
-    rain, before, high = weather
-    if high < row[1] or (row[2] > 0.5 and frost):
+    if high < classes[c, 1] or (classes[c, 2] > 0.5 and frost):
         return hours, COLD
-    if wind > row[4]:
+    if wind > classes[c, 4]:
         return hours, WIND
-    loss = rain_loss(row, rules, rain, before, overlap, hours) if row[0] > 0.0 else 0.0
-    if high > row[3] and loss < hours / 2:
+    loss = rain_loss(classes, c, rules, rain, before, overlap, hours) if classes[c, 0] > 0.0 else 0.0
+    if high > classes[c, 3] and loss < hours / 2:
         return hours / 2, HEAT
     return loss, RAIN
 
@@ -185,7 +190,7 @@ def run_season(
     """
     clock, hands, before, wind, next_day = crew
     kind, earliest, follow_from, cure, follows = tasks[3], tasks[4], tasks[5], tasks[6], tasks[7]
-    waits, ready = tasks[9], tasks[10]
+    needed, waits, ready, normals = tasks[8], tasks[9], tasks[10], tables[4]
     rain, low, high = days
     first, lead, slot, month = calendar
     count, horizon = left.size, clock.size
@@ -199,7 +204,7 @@ def run_season(
     fresh[:] = -1
     for j in range(count):
         finish[j] = horizon
-        waits[j] = tasks[8][j]
+        waits[j] = needed[j]
         ready[j] = max(0, earliest[j])
     for c in range(CAUSES):
         hours[c] = 0.0
@@ -234,9 +239,9 @@ def run_season(
         used, exposed, met, blocked, masonry = 0.0, 0.0, -1.0, -1, 0.0
         frosty = -1
         a = 0
-        while a < open_:
+        now = float(day)
+        while a < open_ and whole - used > TINY:
             j = active[a]
-            now = day + used / whole
             if ready[j] > now + TINY:
                 a += 1
                 continue
@@ -246,15 +251,15 @@ def run_season(
                 if met < 0.0:
                     met = 0.0
                     if rain[day] > 0.0:
-                        met = wet_overlap(key, first + day, rain[day], clock[day], rules, tables[4])
+                        met = wet_overlap(key, first + day, rain[day], clock[day], rules, normals)
                 if classes[c, 2] > 0.5 and frosty < 0:
-                    frosty = int(frost_ahead(key, first, day, low, rules, tables[4]))
+                    frosty = int(frost_ahead(key, first, day, low, rules, normals))
                 blow = 0.0
                 if wind[day] > 0.0 and classes[c, 4] < 1e6:
                     blow = wind[day] * gust(share_of(key, OF_SKY, 8 * (first + day) + 4))
                 soak = rain[day - 1] if day > 0 else 0.0
                 lost[c], cause[c] = day_loss(
-                    classes[c], rules, (rain[day], soak, high[day]), met, blow, frosty == 1, clock[day]
+                    classes, c, rules, rain[day], soak, high[day], met, blow, frosty == 1, clock[day]
                 )
             room = whole - used
             if lost[c] > 0.0:
@@ -262,16 +267,17 @@ def run_season(
             take = min(left[j], max(0.0, room))
             left[j] -= take
             used += take
+            now = day + used / whole
             if lost[c] > 0.0:
                 exposed += take
             if classes[c, 2] > 0.5:
                 masonry += take
             if left[j] > TINY:
-                if blocked < 0 and lost[c] > 0.0 and whole - used > TINY:
+                if blocked < 0 and lost[c] > 0.0:
                     blocked = c
                 a += 1
                 continue
-            moment = min(max(ready[j], float(day)), day + used / whole) if take <= 0.0 else day + used / whole
+            moment = now if take > 0.0 else ready[j]  # what only waits needs no crew
             finish[j] = moment
             done += 1
             for k in range(a, open_ - 1):
