@@ -1,13 +1,16 @@
 """What does the whole building come to? Project in, Reckoning out, stage by stage in the order of the job."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
 
 from cordwright.base import Caution, Check, Figure, InputError, caution
 from cordwright.case import Project
 from cordwright.cost import OrderList, reckon_cost
 from cordwright.mortar import Mix, Sands, last_laying_figure, reckon_mix, reckon_sands
 from cordwright.plan import Plan, reckon_plan
+from cordwright.season.results import Season
+from cordwright.season.work import work_of
 from cordwright.site import check_rules, normal_figures, rule_figures
 from cordwright.timber import Building, Timber, reckon_timber, season_timber
 from cordwright.wall import PlacedWall, Wall, place_wall, reckon_wall
@@ -23,7 +26,8 @@ STAGES = ("site", "plan", "timber", "mortar", "wall", "cost")
 class Reckoning:
     """All that follows from the case; figures, checks and cautions in the order of the job, keys unique.
 
-    `layout`: the laid wall that it rests on, None when the wall is reckoned as planned.
+    `layout`: the laid wall that it rests on, None when the wall is reckoned as planned. `season`: None before
+    `with_season`, and where no season can be run.
     """
 
     plan: Plan
@@ -36,6 +40,7 @@ class Reckoning:
     checks: tuple[Check, ...]
     cautions: tuple[Caution, ...]
     layout: LayoutStudy | None = None
+    season: Season | None = None
 
     def figure(self, key: str) -> Figure:
         """One figure by its key.
@@ -172,6 +177,63 @@ def _building_cautions(project: Project) -> Iterable[Caution]:
             yield caution("thrust")
     if plan.sleeves:
         yield caution("fill-fire")
+
+
+def season_of(
+    project: Project,
+    reckoning: Reckoning,
+    *,
+    seasons: int | None = None,
+    seed: int = 1,
+    progress: Progress = _quiet,
+    stopped: Callable[[], bool] | None = None,
+) -> Season | None:
+    """Run the seasons of a building; None where its file does not tell enough (`season.start`, the months' weather).
+
+    Args:
+        project: the owner's case.
+        reckoning: the building worked out.
+        seasons: how many, None for the usual number.
+        seed: the same seed gives the same seasons.
+        progress: told the share done [1] and what is done.
+        stopped: asked between a thousand seasons and the next.
+
+    Raises:
+        StoppedError: the run was stopped.
+        InputError: tasks that wait for each other.
+    """
+    # Loaded only where seasons are run: it compiles.
+    from cordwright.season.season import SEASONS, reckon_season
+    from cordwright.season.weather import weather_of
+
+    work = work_of(project.site, project.plan, reckoning.plan, project.timber, reckoning.timber, reckoning.wall)
+    last = next((f.value for f in reckoning.figures if f.key == "season.last_laying_date"), None)
+    return reckon_season(
+        project.season,
+        work,
+        project.site,
+        weather_of(project.site),
+        last if isinstance(last, date) else None,
+        seasons=SEASONS if seasons is None else seasons,
+        seed=seed,
+        progress=progress,
+        stopped=stopped,
+    )
+
+
+def with_season(project: Project, reckoning: Reckoning, season: Season | None) -> Reckoning:
+    """The reckoning with what the seasons say; where none could be run its figures say what to state."""
+    from cordwright.season.season import unknown_season
+
+    figures = season.figures if season is not None else unknown_season(project.season, project.site)
+    cautions = {c.key: c for c in (*reckoning.cautions[:-1], *(season.cautions if season else ()), caution("honesty"))}
+    return replace(
+        reckoning,
+        season=season,
+        figures=(*reckoning.figures, *figures),
+        checks=(*reckoning.checks, *(season.checks if season else ())),
+        cautions=tuple(cautions.values()),
+    )
 
 
 def as_json(reckoning: Reckoning) -> Mapping[str, object]:

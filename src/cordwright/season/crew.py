@@ -3,8 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from math import acos, asin, cos, log, pi, radians, sqrt, tan
-from typing import Final
+from math import log, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,11 +13,9 @@ from cordwright.season.habits import habits
 from cordwright.season.inputs import SeasonInput
 from cordwright.site.climate import Months, on_day
 from cordwright.site.inputs import SiteInput
+from cordwright.site.sun import daylight_hours
 
 Floats = NDArray[np.float64]
-
-DAYLIGHT: Final = Cite("daylight-hours", "declination by the day of the year, sun's centre at the horizon")
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pace:
@@ -57,23 +54,6 @@ def pace_of(season: SeasonInput) -> Pace:
     )
 
 
-def day_hours(latitude: float, day: date) -> float:
-    """Hours of daylight on a day [h], sun's centre above a level horizon.
-
-    Args:
-        latitude: of the place, north positive [deg].
-        day: any day.
-
-    Sources: `daylight-hours`: declination asin(0.39795 cos(0.98563 (n - 173))), half day acos(-tan tan).
-    """
-    n = day.timetuple().tm_yday
-    tilt = asin(0.39795 * cos(radians(0.98563 * (n - 173))))
-    edge = -tan(radians(latitude)) * tan(tilt)
-    if abs(edge) >= 1:
-        return 0.0 if edge > 0 else 24.0
-    return 24.0 / pi * acos(edge)
-
-
 def clock_and_hands(season: SeasonInput, site: SiteInput, first: date, days: int) -> tuple[Floats, Floats]:
     """Hours worked by the clock on each day, and how many hands count.
 
@@ -106,7 +86,7 @@ def next_working(clock: Floats) -> NDArray[np.int64]:
 
 
 def _daylit(hours: float, latitude: float | None, day: date) -> float:
-    return hours if latitude is None else min(hours, day_hours(latitude, day))
+    return hours if latitude is None else min(hours, daylight_hours(latitude, day))
 
 
 def _hands(season: SeasonInput, day: date) -> float:

@@ -18,11 +18,11 @@ from cordwright.season.tasks import tasks_of
 from cordwright.season.work import Work
 from cordwright.site.inputs import SiteInput
 from cordwright.site.weather import WeatherModel
+from cordwright.site.weather_fit import missing_for_days
 
 SEASONS: Final = 10_000
 SEED: Final = 1
 NO_START: Final = "the first day of any work (season.start)"
-NO_WEATHER: Final = "the months' rain, rain days, nightly lows and daily highs (site.months), or a record of daily weather"
 
 Progress = Callable[[float, str], None]
 
@@ -31,10 +31,10 @@ def _quiet(_share: float, _words: str) -> None:
     """Progress that nobody watches."""
 
 
-def missing_for(season: SeasonInput, weather: WeatherModel | None) -> tuple[str, ...]:
+def missing_for(season: SeasonInput, site: SiteInput) -> tuple[str, ...]:
     """What must be stated before any season can be run."""
-    told = {NO_START: season.start is not None, NO_WEATHER: weather is not None}
-    return tuple(what for what, known in told.items() if not known)
+    start = (NO_START,) if season.start is None else ()
+    return (*start, *missing_for_days(site.months))
 
 
 def reckon_season(
@@ -139,9 +139,9 @@ def _cautions(plan: SeasonPlan, strategy: Strategy) -> Iterator[Caution]:
     yield caution("frost-on-work")
 
 
-def unknown_season(season: SeasonInput, weather: WeatherModel | None) -> tuple[Figure, ...]:
+def unknown_season(season: SeasonInput, site: SiteInput) -> tuple[Figure, ...]:
     """The figures where no season can be run, each saying what is missing."""
-    return tuple(unknown_figures(missing_for(season, weather)))
+    return tuple(unknown_figures(missing_for(season, site)))
 
 
 def replanned(season: SeasonInput, today: date, done: dict[str, float]) -> SeasonInput:
