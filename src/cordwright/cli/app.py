@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from cordwright.case import Project
     from cordwright.project import Reading
     from cordwright.project.wishes import Asked
+    from cordwright.reckon import Reckoning
     from cordwright.wall.laid_study import LayoutStudy
 
 OK, FAULTY, MISUSED = 0, 1, 2
@@ -79,6 +80,14 @@ def studies_of(file: Path, project: "Project") -> "dict[str, LayoutStudy]":
 
     with Watch() as progress:
         return find_studies(file, project, progress=progress.part(1.0), clock=perf_counter, say=say)
+
+
+def seasoned(project: "Project", reckoning: "Reckoning") -> "Reckoning":
+    """The reckoning with its seasons run."""
+    from cordwright.reckon import season_of, with_season
+
+    with Watch() as progress:
+        return with_season(project, reckoning, season_of(project, reckoning, progress=progress.part(1.0)))
 
 
 def refusals_in(reading: "Reading", studies: "dict[str, LayoutStudy]") -> tuple[Problem, ...]:

@@ -17,6 +17,7 @@ from cordwright.cli.app import (
     refusals_in,
     refuse,
     say,
+    seasoned,
     stop,
     studies_of,
 )
@@ -49,6 +50,8 @@ def reckon(
     studies = {} if no_studies else studies_of(file, project)
     refuse(refusals_in(reading, studies), as_json=as_json)
     reckoning = reckon_all(project, studies=studies)
+    if not no_studies:
+        reckoning = seasoned(project, reckoning)
     if as_json:
         _print_json(reckoning, reading, only)
     else:

@@ -14,6 +14,7 @@ from cordwright.cli.app import (
     read_or_stop,
     refusals_in,
     refuse,
+    seasoned,
     studies_of,
 )
 
@@ -41,6 +42,8 @@ def book(
     studies = {} if no_studies else studies_of(file, project)
     refuse(refusals_in(reading, studies), as_json=False)
     reckoning = reckon_all(project, studies=studies)
+    if not no_studies:
+        reckoning = seasoned(project, reckoning)
     with Watch() as progress:
         written = write_book(
             project,

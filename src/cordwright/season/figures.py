@@ -101,14 +101,15 @@ def _chance(key: str, label: str, stop: date | None, chance: float | None, steps
     )
 
 
-def hour_figures(tasks: tuple[Task, ...], pace: Pace) -> Iterator[Figure]:
-    """Hours of work in all and by trade: means, with the estimates' least and most.
+def hour_figures(tasks: tuple[Task, ...], pace: Pace, people: float) -> Iterator[Figure]:
+    """Hours of work in all and by trade, of all people together: means, with the estimates' least and most.
 
     Args:
         tasks: of the strategy that is meant.
-        pace: of laying.
+        pace: of laying, by all together.
+        people: how many work.
     """
-    spans = {task.key: _span(task, pace) for task in tasks}
+    spans = {task.key: _span(task, pace, people) for task in tasks}
     trades = dict.fromkeys(task.trade for task in tasks if spans[task.key][1] > 0)
     yield _hours("season.hours", "hours of work in all", tasks, spans)
     for trade in trades:
@@ -116,14 +117,15 @@ def hour_figures(tasks: tuple[Task, ...], pace: Pace) -> Iterator[Figure]:
         yield _hours(f"season.hours.{trade.replace(' ', '_')}", f"hours of work: {trade}", part, spans)
 
 
-def _span(task: Task, pace: Pace) -> tuple[float, float, float]:
-    """Least, mean and most hours; of laying what one pace of ten and nine of ten give."""
+def _span(task: Task, pace: Pace, people: float) -> tuple[float, float, float]:
+    """Least, mean and most hours of work; of laying what one pace of ten and nine of ten give."""
     if task.group == "pace":
         spread = 1.2816 * pace.log_spread
         low, high = math.exp(-pace.log_mean - spread), math.exp(-pace.log_mean + spread)
         mean = math.exp(-pace.log_mean + pace.log_spread**2 / 2)
-        return task.area * min(low, mean), task.area * mean, task.area * max(high, mean)
-    return task.hours[0], task.mean_hours, task.hours[2]
+        area = task.area * people
+        return area * min(low, mean), area * mean, area * max(high, mean)
+    return task.hours[0] * people, task.mean_hours * people, task.hours[2] * people
 
 
 def _hours(key: str, label: str, tasks: tuple[Task, ...], spans: Mapping[str, tuple[float, float, float]]) -> Figure:

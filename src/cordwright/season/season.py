@@ -108,7 +108,7 @@ def _swayed(
     chosen = next(o for o in outcomes if o.strategy == season.strategy)
     hours = float(habits()["defaults"]["hours"]) if season.hours is None else season.hours
     figures: list[Figure] = [f for o in outcomes for f in outcome_figures(o, stop, seed, seasons)]
-    figures += [pace_figure(season, pace, hours), *hour_figures(plan.tasks, pace)]
+    figures += [pace_figure(season, pace, hours), *hour_figures(plan.tasks, pace, season.people)]
     figures += spread_figures(*spreads(trial), (seed, len(trial.base.finish)))
     late = work.ready_late if work.ready_late and work.begins and work.ready_late > work.begins else None
     return Season(
@@ -123,7 +123,7 @@ def _swayed(
         figures=tuple(figures),
         checks=(stop_check(chosen, work.begins, stop),),
         cautions=tuple(_cautions(plan, season.strategy)),
-        notes=setting.weather.notes,
+        notes=(*_notes(work, season), *setting.weather.notes),
     )
 
 
@@ -137,6 +137,14 @@ def _cautions(plan: SeasonPlan, strategy: Strategy) -> Iterator[Caution]:
     if "raising" in keys:
         yield caution("lifting")
     yield caution("frost-on-work")
+
+
+def _notes(work: Work, season: SeasonInput) -> Iterator[str]:
+    """What the builder should know of the reckoning itself."""
+    if not work.framed and season.strategy == "roof first":
+        yield "no posts stand in this plan: roof first wants something that carries the roof before the walls stand"
+    if work.ready is None:
+        yield "no day is known on which the logs are dry: nothing waits for them here"
 
 
 def unknown_season(season: SeasonInput, site: SiteInput) -> tuple[Figure, ...]:
