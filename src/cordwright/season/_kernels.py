@@ -5,7 +5,7 @@ has stood for its time, and when the day's weather leaves hours for it. Days on 
 Weather and draws come from hashed bits of seed, season and day, so that a season is the same alone or among thousands.
 
 Days count from 0, a moment is a day and its share of the working hours. Numbers of a weather class, in this order:
-exposure, least high [degC], frost (1 or 0), heat [degC], wind [m/s], rain that soaks [m], hours it takes, hours of
+exposure, least high [degC], frost (1 or 0), heat [degC], wind [m/s] (in `crew` as chances), rain that soaks [m], hours it takes, hours of
 covering, rain that takes the day whole [m]. Numbers of the rules: a [h], b, scatter, restart [h], give up [h], begin of
 the day [h], whole days (1 or 0), night [degC], hard frost [degC], nights, error [K], growth of the error [K].
 
@@ -22,10 +22,9 @@ from cordwright.site._kernels import Tables, fill_piece, mixed, season_key
 from cordwright.site.weather_calendar import PIECE
 
 Floats = NDArray[np.float64]
-Singles = NDArray[np.float32]
 Ints = NDArray[np.int64]
 Calendar = tuple[int, int, Ints, Ints]
-Crew = tuple[Floats, Floats, Floats, Floats, Ints]
+Crew = tuple[Floats, Floats, Floats, Ints, Floats]
 Tasks = tuple[Ints, Ints, Floats, Ints, Ints, Ints, Floats, Ints, Ints, Floats, Floats]
 
 RAIN, COLD, HEAT, WIND, WAITING, WORKED, CAUGHT = 0, 1, 2, 3, 4, 5, 6
@@ -88,12 +87,6 @@ def wet_overlap(key: np.uint64, day: int, rain: float, hours: float, rules: Floa
 
 
 @kernel
-def gust(share: float) -> float:
-    """The wind of a day's working hours over its monthly mean, spread as Rayleigh has it."""
-    return 1.1283791671 * math.sqrt(-math.log(1.0 - share))
-
-
-@kernel
 def frost_ahead(key: np.uint64, first: int, day: int, low: Floats, rules: Floats, normals: Floats) -> bool:
     """Whether the forecast of the coming nights keeps the builder from laying; it errs more the farther it looks."""
     for night in range(1, int(rules[9]) + 1):
@@ -140,14 +133,14 @@ def day_loss(
     before: float,
     high: float,
     overlap: float,
-    wind: float,
+    blown: bool,
     frost: bool,
     hours: float,
 ) -> tuple[float, int]:
     """Hours that the weather takes from one kind of work on one day [h], and what takes most of them."""
     if high < classes[c, 1] or (classes[c, 2] > 0.5 and frost):
         return hours, COLD
-    if wind > classes[c, 4]:
+    if blown:
         return hours, WIND
     loss = rain_loss(classes, c, rules, rain, before, overlap, hours) if classes[c, 0] > 0.0 else 0.0
     if high > classes[c, 3] and loss < hours / 2:
@@ -167,16 +160,17 @@ def run_season(
     given: bool,
     days: tuple[Floats, Floats, Floats],
     left: Floats,
-    finish: Singles,
-    hours: Singles,
+    finish: Floats,
+    hours: Floats,
 ) -> None:
     """Run one season to its last task, or to the end of the horizon.
 
     Args:
         key: of the season.
-        crew: hours of each day's clock, hands, crew hours summed before each day, mean wind of each day [m/s],
-            and the first working day from each day on, the horizon where there is none.
-        tasks: table, trade, size, weather class, earliest day, starts of what follows, cure, what follows, how many it
+        crew: hours of each day's clock, hands, crew hours summed before each day, the first working
+            day from each day on (the horizon where there is none), and the chance that a class's wind limit holds
+            (classes, days).
+        tasks: table, trade, size, weather class, earliest day, starts of what follows, nights it stands, what follows, how many it
             waits for, and two arrays of room as long as the list of tasks.
         classes: (classes, 9), see above.
         rules: (12,), see above.
@@ -188,7 +182,7 @@ def run_season(
         finish: moment at which each task is finished, filled here; the horizon where it is not.
         hours: of each cause, filled here.
     """
-    clock, hands, before, wind, next_day = crew
+    clock, hands, before, next_day, calm = crew
     kind, earliest, follow_from, cure, follows = tasks[3], tasks[4], tasks[5], tasks[6], tasks[7]
     needed, waits, ready, normals = tasks[8], tasks[9], tasks[10], tables[4]
     rain, low, high = days
@@ -254,12 +248,10 @@ def run_season(
                         met = wet_overlap(key, first + day, rain[day], clock[day], rules, normals)
                 if classes[c, 2] > 0.5 and frosty < 0:
                     frosty = int(frost_ahead(key, first, day, low, rules, normals))
-                blow = 0.0
-                if wind[day] > 0.0 and classes[c, 4] < 1e6:
-                    blow = wind[day] * gust(share_of(key, OF_SKY, 8 * (first + day) + 4))
+                blown = calm[c, day] < 1.0 and share_of(key, OF_SKY, 8 * (first + day) + 4) >= calm[c, day]
                 soak = rain[day - 1] if day > 0 else 0.0
                 lost[c], cause[c] = day_loss(
-                    classes, c, rules, rain[day], soak, high[day], met, blow, frosty == 1, clock[day]
+                    classes, c, rules, rain[day], soak, high[day], met, blown, frosty == 1, clock[day]
                 )
             room = whole - used
             if lost[c] > 0.0:
@@ -267,7 +259,6 @@ def run_season(
             take = min(left[j], max(0.0, room))
             left[j] -= take
             used += take
-            now = day + used / whole
             if lost[c] > 0.0:
                 exposed += take
             if classes[c, 2] > 0.5:
@@ -277,8 +268,12 @@ def run_season(
                     blocked = c
                 a += 1
                 continue
-            moment = now if take > 0.0 else ready[j]  # what only waits needs no crew
+            moment = ready[j]  # what only waits needs no crew
+            if take > 0.0:
+                now = moment = day + used / whole
             finish[j] = moment
+            # It stands whole nights: what ends today may be built upon tomorrow morning at the soonest.
+            stood = moment if cure[j] <= 0.0 else math.ceil(moment - TINY) + cure[j] - 1.0
             done += 1
             for k in range(a, open_ - 1):
                 active[k] = active[k + 1]
@@ -286,7 +281,7 @@ def run_season(
             for f in range(follow_from[j], follow_from[j + 1]):
                 n = follows[f]
                 waits[n] -= 1
-                ready[n] = max(ready[n], moment + cure[j])
+                ready[n] = max(ready[n], stood)
                 if waits[n] == 0:
                     k = open_
                     while k > 0 and active[k - 1] > n:
@@ -317,8 +312,8 @@ def run_seasons(
     rules: Floats,
     calendar: Calendar,
     tables: Tables,
-    finish: Singles,
-    hours: Singles,
+    finish: Floats,
+    hours: Floats,
 ) -> None:
     """Run some seasons one after the other: `finish` (seasons, tasks) [d] and `hours` (seasons, causes) are filled."""
     horizon = crew[0].size
@@ -344,8 +339,8 @@ def run_given(
     rain: Floats,
     low: Floats,
     high: Floats,
-    finish: Singles,
-    hours: Singles,
+    finish: Floats,
+    hours: Floats,
 ) -> None:
     """Run seasons whose weather is given: rain [m], low and high [degC] as arrays (seasons, horizon + AHEAD)."""
     left = np.empty(finish.shape[1], np.float64)

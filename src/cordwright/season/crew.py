@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from math import log, sqrt
+from math import log, pi, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -95,11 +95,24 @@ def _hands(season: SeasonInput, day: date) -> float:
     return 0.0 if 0.0 in there else max(there, default=1.0)
 
 
-def winds(months: Months | None, first: date, days: int) -> Floats:
-    """Mean wind of each day of a horizon [m/s]; nought where it is unknown, so that no day is lost to it."""
-    if months is None:
-        return np.zeros(days)
-    return np.array([on_day(months, first + timedelta(days=n)) for n in range(days)])
+def calm_chances(classes: Floats, months: Months | None, first: date, days: int) -> Floats:
+    """Chance that each class's limit of wind holds on each day (classes, days) [1]; 1 where the wind is unknown.
+
+    Args:
+        classes: as `class_rows` has them, their limits in column 4 [m/s].
+        months: mean wind of each month [m/s].
+        first: the day that counts as 0.
+        days: how many.
+
+    Sources: assumption (`day-winds`): the wind of a day's working hours about its monthly mean as Rayleigh has it.
+    """
+    chances = np.ones((len(classes), days))
+    if months is not None:
+        mean = np.array([on_day(months, first + timedelta(days=n)) for n in range(days)])
+        known = mean > 0
+        ratio = np.minimum(classes[:, 4:5], 1e4) / mean[known]
+        chances[:, known] = 1.0 - np.exp(-pi / 4 * np.minimum(ratio, 20.0) ** 2)
+    return chances
 
 
 def class_rows(names: Sequence[str]) -> Floats:

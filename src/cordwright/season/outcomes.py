@@ -13,7 +13,6 @@ from cordwright.season.simulate import CAUSES, SeasonRuns
 from cordwright.season.tasks import LAYING, ROOF, Task, family
 
 Floats = NDArray[np.float64]
-Singles = NDArray[np.float32]
 
 CHANCES: Final = (0.1, 0.5, 0.9)
 THREADS: Final = 40
@@ -56,7 +55,7 @@ def closing_keys(runs: SeasonRuns) -> tuple[str, ...]:
     return (*laying_keys(runs), *(task.key for task in runs.plan.tasks if task.key == ROOF))
 
 
-def milestone(runs: SeasonRuns, key: str, label: str, moments: Singles) -> Milestone:
+def milestone(runs: SeasonRuns, key: str, label: str, moments: Floats) -> Milestone:
     """Sum up one moment over all seasons.
 
     Args:
@@ -76,13 +75,13 @@ def milestone(runs: SeasonRuns, key: str, label: str, moments: Singles) -> Miles
     )
 
 
-def quantiles(values: Singles) -> tuple[float, float, float]:
+def quantiles(values: Floats) -> tuple[float, float, float]:
     """What one of ten, of two and nine of ten stay under, each a value that was seen."""
     early, middle, late = np.quantile(values, CHANCES, method="inverted_cdf")
     return float(early), float(middle), float(late)
 
 
-def chance_by(runs: SeasonRuns, moments: Singles, day: date | None) -> float | None:
+def chance_by(runs: SeasonRuns, moments: Floats, day: date | None) -> float | None:
     """Share of seasons in which a moment comes by the end of a day [1]; None without the day."""
     if day is None:
         return None
@@ -90,12 +89,12 @@ def chance_by(runs: SeasonRuns, moments: Singles, day: date | None) -> float | N
     return float(np.mean((moments <= end + 1e-6) & (moments < runs.horizon)))
 
 
-def _lost(cause: str, hours: Singles) -> Lost:
+def _lost(cause: str, hours: Floats) -> Lost:
     low, _, high = quantiles(hours)
     return Lost(cause=cause, mean=float(hours.mean()), low=low, high=high)
 
 
-def fan_of(runs: SeasonRuns, laid: Singles) -> Fan:
+def fan_of(runs: SeasonRuns, laid: Floats) -> Fan:
     """How the laid face grows, from the first laying to the day by which nine seasons of ten are through.
 
     Args:
@@ -115,7 +114,7 @@ def fan_of(runs: SeasonRuns, laid: Singles) -> Fan:
     return Fan(days=days, low=low, middle=middle, high=high, threads=risen[:THREADS])
 
 
-def _risen(moments: Singles, tasks: Sequence[Task], ends: NDArray[np.int64]) -> Floats:
+def _risen(moments: Floats, tasks: Sequence[Task], ends: NDArray[np.int64]) -> Floats:
     """Face laid by the end of some days (seasons, days) [m2]; a lift counts when it is finished."""
     order = np.argsort(moments, axis=1)
     areas = np.array([task.face for task in tasks])

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from math import ceil
 from typing import Final
 
 import numpy as np
@@ -110,7 +111,7 @@ def arrays_of(plan: SeasonPlan, classes: Sequence[str], stretch: Floats | None =
             _ints(classes.index(task.weather) for task in plan.tasks),
             _ints(0 if task.earliest is None else (task.earliest - plan.first).days for task in plan.tasks),
             follow_from,
-            np.array([task.cure for task in plan.tasks], np.float64),
+            np.array([float(ceil(task.cure)) for task in plan.tasks], np.float64),
             follows,
             _ints(len(task.after) for task in plan.tasks),
             np.zeros(count, np.int64),

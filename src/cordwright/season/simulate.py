@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cordwright.base import StoppedError
-from cordwright.season.crew import Pace, class_rows, clock_and_hands, next_working, pace_of, rule_row, winds
+from cordwright.season.crew import Pace, calm_chances, class_rows, clock_and_hands, next_working, pace_of, rule_row
 from cordwright.season.habits import habits
 from cordwright.season.inputs import SeasonInput
 from cordwright.season.plan import SeasonPlan, arrays_of
@@ -22,7 +22,6 @@ from cordwright.site.weather import WeatherModel
 from cordwright.site.weather_calendar import weather_calendar
 
 Floats = NDArray[np.float64]
-Singles = NDArray[np.float32]
 
 HORIZON: Final = 900
 """Days a season is followed; what is not finished then counts as finished on the last of them."""
@@ -42,10 +41,10 @@ class SeasonRuns:
     plan: SeasonPlan
     seed: int
     horizon: int
-    finish: Singles
-    hours: Singles
+    finish: Floats
+    hours: Floats
 
-    def at(self, keys: tuple[str, ...]) -> Singles:
+    def at(self, keys: tuple[str, ...]) -> Floats:
         """The moment at which the last of some tasks is finished, of each season [d]."""
         return np.asarray(self.finish[:, self.plan.index(keys)].max(axis=1))
 
@@ -96,8 +95,8 @@ def simulate(
     from cordwright.season._kernels import CAUSES as COLUMNS
     from cordwright.season._kernels import run_seasons
 
-    finish = np.empty((seasons, len(plan.tasks)), np.float32)
-    hours = np.empty((seasons, COLUMNS), np.float32)
+    finish = np.empty((seasons, len(plan.tasks)), np.float64)
+    hours = np.empty((seasons, COLUMNS), np.float64)
     arguments = kernel_arguments(plan, setting, stretch)
     for start in range(0, seasons, CHUNK):
         if stopped is not None and stopped():
@@ -113,17 +112,17 @@ def simulate(
 def kernel_arguments(plan: SeasonPlan, setting: Setting, stretch: Floats | None = None):  # type: ignore[no-untyped-def] # noqa: ANN201
     """What `run_seasons` takes between the season's number and its results."""
     classes = tuple(habits()["weather"])
-    arrays = arrays_of(plan, classes, stretch)
+    arrays, rows = arrays_of(plan, classes, stretch), class_rows(classes)
     clock, hands = clock_and_hands(setting.season, setting.site, plan.first, HORIZON)
     before = np.concatenate([[0.0], np.cumsum(clock * hands)])
     wind = setting.site.months.wind if setting.site.months is not None else None
     calendar = weather_calendar(plan.first, HORIZON + AHEAD)
     return (
-        (clock, hands, before, winds(wind, plan.first, HORIZON), next_working(clock)),
+        (clock, hands, before, next_working(clock), calm_chances(rows, wind, plan.first, HORIZON)),
         arrays.tasks,
         arrays.quantiles,
         np.array([setting.pace.log_mean, setting.pace.log_spread]),
-        class_rows(classes),
+        rows,
         rule_row(setting.season),
         (calendar.first, calendar.lead, calendar.slot, calendar.month),
         setting.weather.tables(),

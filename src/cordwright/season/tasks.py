@@ -30,8 +30,8 @@ class Task:
     """One piece of work. `hours`: least, likely, most; of laying `area` counts instead, with learning in it, and
     `face` is what is really laid [m2].
 
-    `group`: "pace" for laying. `weather`: the class it minds. `after`: keys that must be finished, each with its own
-    `cure` [d] run out. `earliest`: not begun before.
+    `group`: "pace" for laying. `weather`: the class it minds. `after`: keys that must be finished, each having
+    stood for its `cure` in nights, a part of one counting whole [d]. `earliest`: not begun before.
     """
 
     key: str
