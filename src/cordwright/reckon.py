@@ -11,7 +11,7 @@ from cordwright.mortar import Mix, Sands, last_laying_figure, reckon_mix, reckon
 from cordwright.plan import Plan, reckon_plan
 from cordwright.season.results import Season
 from cordwright.season.work import work_of
-from cordwright.site import check_rules, normal_figures, rule_figures
+from cordwright.site import check_rules, normal_figures, rule_figures, weather_figures, weather_model
 from cordwright.timber import Building, Timber, reckon_timber, season_timber
 from cordwright.wall import PlacedWall, Wall, place_wall, reckon_wall
 from cordwright.wall.laid_study import LayoutStudy
@@ -85,7 +85,8 @@ def reckon(
     placed = _placed(project, plan, timber, mix, layout)
     wall = reckon_wall(project.wall, plan, section, mix, project.mortar, timber.stock.known_diameters, placed)
     parts: tuple[Plan | Timber | Sands | Mix | Wall, ...] = (plan, timber, sands, *((mix,) if mix else ()), wall)
-    told = (*rule_figures(project.site), *normal_figures(project.site))
+    weather = weather_model(project.site)
+    told = (*rule_figures(project.site), *normal_figures(project.site), *weather_figures(project.site, weather))
     figures = {f.key: f for f in (*told, *(f for part in parts for f in part.figures))}
     if mix is not None:
         figures |= {f.key: f for f in (last_laying_figure(project.site, project.mortar),)}

@@ -15,14 +15,12 @@ from numpy.typing import NDArray
 from cordwright.base import Cite, InputError
 from cordwright.site.climate import DAYS, MonthlyNormals
 from cordwright.site.rain_amounts import SHAPE_SOURCE, amounts_from_normals
+from cordwright.site.rain_days import WET_FROM, WET_FROM_SOURCE, thin_months
 from cordwright.site.weather import WeatherModel
 from cordwright.site.year_curve import SMOOTH, year_curve
 
 Floats = NDArray[np.float64]
 
-WET_FROM: Final = 0.001
-"""Least depth of a rain day where the owner does not say at what depth the station counts one [m]."""
-WET_FROM_SOURCE: Final = Cite("rain-day-1-mm")
 PERSISTENCE: Final = (0.25, 0.30, 0.38)
 """How much likelier rain is after a wet day: low, default, high [1]."""
 PERSISTENCE_SOURCE: Final = Cite("wet-persistence")
@@ -53,12 +51,15 @@ FULL_SEASONS: Final = 10.0
 
 MEMORY: Final = ((0.567, 0.086), (0.253, 0.504))
 SHOCKS: Final = ((0.781, 0.0), (0.328, 0.637))
-MEMORY_SOURCE: Final = Cite("wgen-memory", "A and B of high and low")
+MEMORY_SOURCE: Final = Cite("wgen-1984", "A and B of high and low")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Assumed:
-    """What normals leave open: `persistence` of wet days [1], `night_spread` over the year [K], `wetness`, `slow` [1]."""
+    """What normals leave open, each with its default; `night_source` tells where the spread of nights comes from.
+
+    `persistence` of wet days, `wetness` and `slow` of months [1]; `night_spread` over the year [K].
+    """
 
     persistence: float = PERSISTENCE[1]
     night_spread: float = NIGHT_SPREAD[1]
@@ -69,11 +70,12 @@ class Assumed:
 
 
 def missing_for_days(normals: MonthlyNormals | None) -> tuple[str, ...]:
-    """The rows of [site.months] that are wanting before single days can be generated; empty when none is."""
-    if normals is None:
-        return tuple(f"site.months.{name}" for name in ("low", "high", "rain", "rain_days"))
+    """The keys of [site.months] that are wanting before single days can be generated; empty when none is."""
     wanted = ("low", "high", "rain", "rain_days")
-    return tuple(f"site.months.{name}" for name in wanted if getattr(normals, name) is None)
+    if normals is None:
+        return tuple(f"site.months.{name}" for name in wanted)
+    wanting = tuple(f"site.months.{name}" for name in wanted if getattr(normals, name) is None)
+    return wanting or (("site.months.wet_from",) if thin_months(normals) else ())
 
 
 def fit_normals(normals: MonthlyNormals, assumed: Assumed | None = None) -> WeatherModel:
@@ -84,12 +86,16 @@ def fit_normals(normals: MonthlyNormals, assumed: Assumed | None = None) -> Weat
         assumed: what they leave open; the defaults when None.
 
     Raises:
-        InputError: a row is wanting, or the rain is less than the least a wet day has.
+        InputError: `missing_for_days` names something.
 
     Sources: `richardson-1981` for the form; each field's own in `WeatherModel.sources`.
     """
-    if normals.low is None or normals.high is None or normals.rain is None or normals.rain_days is None:
+    if missing_for_days(normals):
         raise InputError(f"no days can be generated without {', '.join(missing_for_days(normals))}")
+    assert normals.low is not None
+    assert normals.high is not None
+    assert normals.rain is not None
+    assert normals.rain_days is not None
     taken = assumed or Assumed()
     wet_from = WET_FROM if normals.wet_from is None else normals.wet_from
     share = wet_share(normals.rain_days)
@@ -136,15 +142,8 @@ def wet_share(rain_days: tuple[float, ...]) -> Floats:
 
 
 def mean_amounts(rain: tuple[float, ...], rain_days: tuple[float, ...], wet_from: float) -> Floats:
-    """Mean depth of a wet day, month by month (12,) [m].
-
-    Raises:
-        InputError: a month whose wet days would have less than the least a wet day has.
-    """
-    amounts = np.array([r / n if n > 0 else wet_from for r, n in zip(rain, rain_days, strict=True)])
-    if (amounts < wet_from).any():
-        raise InputError(f"rain on rain days comes to less than {wet_from * 1000:g} mm a day in some month")
-    return amounts
+    """Mean depth of a wet day, month by month (12,) [m]; months without one have the least, which nobody draws."""
+    return np.array([r / n if n > 0 else wet_from for r, n in zip(rain, rain_days, strict=True)])
 
 
 def corrected_odds(share: Floats, wetness: float) -> Floats:
@@ -174,7 +173,7 @@ def seasons_of(low: Floats, high: Floats) -> Floats:
     span = float(np.ptp(middle))
     if span <= 0:
         return np.zeros_like(middle)
-    return (2 * (middle - middle.min()) / span - 1) * min(1.0, span / FULL_SEASONS)
+    return np.asarray((2 * (middle - middle.min()) / span - 1) * min(1.0, span / FULL_SEASONS))
 
 
 def temperatures(
