@@ -22,8 +22,8 @@ from cordwright.reckon import reckon
 from cordwright.season.plan import plan_of
 from cordwright.season.simulate import AHEAD, HORIZON, kernel_arguments, setting_of
 from cordwright.season.tasks import tasks_of
-from cordwright.season.weather import weather_of
 from cordwright.season.work import work_of
+from cordwright.site import weather_model
 
 EXAMPLE = Path(__file__).resolve().parents[1] / "examples" / "weaving-studio"
 PEER_SEASONS = 200
@@ -39,8 +39,8 @@ def main() -> None:
     project = read(EXAMPLE).project
     assert project is not None
     done = reckon(project)
-    work = work_of(project.site, project.plan, done.plan, project.timber, done.timber, done.wall)
-    weather = weather_of(project.site)
+    work = work_of(project.site, project.plan, done.plan, project.timber, done.timber)
+    weather = weather_model(project.site)
     assert weather is not None
     assert project.season.start is not None
     setting = setting_of(project.season, project.site, weather)

@@ -1,17 +1,18 @@
 """What does the whole building come to? Project in, Reckoning out, stage by stage in the order of the job."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 
-from cordwright.base import Caution, Check, Figure, InputError, caution
+from cordwright.base import Caution, Check, Figure, InputError, Problem, caution
 from cordwright.case import Project
 from cordwright.cost import OrderList, reckon_cost
 from cordwright.mortar import Mix, Sands, last_laying_figure, reckon_mix, reckon_sands
 from cordwright.plan import Plan, reckon_plan
-from cordwright.season.results import Season
-from cordwright.season.work import work_of
+from cordwright.season import Season, unknown_figures, work_of
 from cordwright.site import check_rules, normal_figures, rule_figures, weather_figures, weather_model
+from cordwright.studies import Studies
+from cordwright.site.weather import WeatherModel
 from cordwright.timber import Building, Timber, reckon_timber, season_timber
 from cordwright.wall import PlacedWall, Wall, place_wall, reckon_wall
 from cordwright.wall.laid_study import LayoutStudy
@@ -26,8 +27,8 @@ STAGES = ("site", "plan", "timber", "mortar", "wall", "cost")
 class Reckoning:
     """All that follows from the case; figures, checks and cautions in the order of the job, keys unique.
 
-    `layout`: the laid wall that it rests on, None when the wall is reckoned as planned. `season`: None before
-    `with_season`, and where no season can be run.
+    `layout`: the laid wall that it rests on, None when the wall is reckoned as planned. `season`: the seasons run, None
+    when none was. `refusals`: what the owner wished of a study and cannot be.
     """
 
     plan: Plan
@@ -41,6 +42,7 @@ class Reckoning:
     cautions: tuple[Caution, ...]
     layout: LayoutStudy | None = None
     season: Season | None = None
+    refusals: tuple[Problem, ...] = ()
 
     def figure(self, key: str) -> Figure:
         """One figure by its key.
@@ -58,14 +60,12 @@ def _quiet(_share: float, _stage: str) -> None:
     """Progress that nobody watches."""
 
 
-def reckon(
-    project: Project, *, studies: Mapping[str, LayoutStudy] | None = None, progress: Progress = _quiet
-) -> Reckoning:
+def reckon(project: Project, *, studies: Studies | None = None, progress: Progress = _quiet) -> Reckoning:
     """Work out the whole building.
 
     Args:
         project: the owner's case, without errors (see `project.read`).
-        studies: slow studies by name, run before; with "layout" the wall is reckoned as laid, else as planned.
+        studies: asked for each slow study where the building needs it; None: as planned, none is run.
         progress: called with the share done [1] and the stage at hand.
 
     Raises:
@@ -81,7 +81,7 @@ def reckon(
     mix = reckon_mix(project.mortar) if project.mortar.parts else None
     progress(0.6, "wall")
     section = project.plan.section
-    layout = (studies or {}).get("layout")
+    layout = (studies or Studies()).layout(project, plan, timber)
     placed = _placed(project, plan, timber, mix, layout)
     wall = reckon_wall(project.wall, plan, section, mix, project.mortar, timber.stock.known_diameters, placed)
     parts: tuple[Plan | Timber | Sands | Mix | Wall, ...] = (plan, timber, sands, *((mix,) if mix else ()), wall)
@@ -90,10 +90,14 @@ def reckon(
     figures = {f.key: f for f in (*told, *(f for part in parts for f in part.figures))}
     if mix is not None:
         figures |= {f.key: f for f in (last_laying_figure(project.site, project.mortar),)}
+    season = _season(studies, project, plan, timber, weather, figures.get("season.last_laying_date"))
+    if studies is not None:
+        figures |= {f.key: f for f in (season.figures if season else unknown_figures(project.season, project.site))}
     progress(0.8, "cost")
     order = reckon_cost(project.cost, figures)
     figures |= {f.key: f for f in order.figures}
-    checks = (*check_rules(project.site, figures), *(c for part in parts for c in part.checks), *order.checks)
+    judged = (*parts, *((season,) if season else ()), order)
+    checks = (*check_rules(project.site, figures), *(c for part in judged for c in part.checks))
     progress(1.0, "done")
     return Reckoning(
         plan=plan,
@@ -104,8 +108,10 @@ def reckon(
         order=order,
         figures=tuple(figures.values()),
         checks=checks,
-        cautions=_cautions(project, timber, mix, (*sands.cautions, *wall.cautions)),
+        cautions=_cautions(project, timber, mix, (*sands.cautions, *wall.cautions, *(season.cautions if season else ()))),
         layout=layout if placed is not None else None,
+        season=season,
+        refusals=layout.refusals if layout is not None else (),
     )
 
 
@@ -118,6 +124,21 @@ def _placed(
     if {p.name for p in plan.panels} != {p.face.name for p in layout.panels}:
         raise InputError("the layout is not of the panels of this plan")
     return place_wall(layout, plan, project.plan.section, timber.stock, mix)
+
+
+def _season(
+    studies: Studies | None,
+    project: Project,
+    plan: Plan,
+    timber: Timber,
+    weather: WeatherModel | None,
+    last_laying: Figure | None,
+) -> Season | None:
+    if studies is None:
+        return None
+    work = work_of(project.site, project.plan, plan, project.timber, timber)
+    last = last_laying.value if last_laying is not None else None
+    return studies.season(project, work, weather, last if isinstance(last, date) else None)
 
 
 def _timber(project: Project, plan: Plan) -> Timber:
@@ -178,63 +199,6 @@ def _building_cautions(project: Project) -> Iterable[Caution]:
             yield caution("thrust")
     if plan.sleeves:
         yield caution("fill-fire")
-
-
-def season_of(
-    project: Project,
-    reckoning: Reckoning,
-    *,
-    seasons: int | None = None,
-    seed: int = 1,
-    progress: Progress = _quiet,
-    stopped: Callable[[], bool] | None = None,
-) -> Season | None:
-    """Run the seasons of a building; None where its file does not tell enough (`season.start`, the months' weather).
-
-    Args:
-        project: the owner's case.
-        reckoning: the building worked out.
-        seasons: how many, None for the usual number.
-        seed: the same seed gives the same seasons.
-        progress: told the share done [1] and what is done.
-        stopped: asked between a thousand seasons and the next.
-
-    Raises:
-        StoppedError: the run was stopped.
-        InputError: tasks that wait for each other.
-    """
-    # Loaded only where seasons are run: it compiles.
-    from cordwright.season.season import SEASONS, reckon_season
-    from cordwright.season.weather import weather_of
-
-    work = work_of(project.site, project.plan, reckoning.plan, project.timber, reckoning.timber, reckoning.wall)
-    last = next((f.value for f in reckoning.figures if f.key == "season.last_laying_date"), None)
-    return reckon_season(
-        project.season,
-        work,
-        project.site,
-        weather_of(project.site),
-        last if isinstance(last, date) else None,
-        seasons=SEASONS if seasons is None else seasons,
-        seed=seed,
-        progress=progress,
-        stopped=stopped,
-    )
-
-
-def with_season(project: Project, reckoning: Reckoning, season: Season | None) -> Reckoning:
-    """The reckoning with what the seasons say; where none could be run its figures say what to state."""
-    from cordwright.season.season import unknown_season
-
-    figures = season.figures if season is not None else unknown_season(project.season, project.site)
-    cautions = {c.key: c for c in (*reckoning.cautions[:-1], *(season.cautions if season else ()), caution("honesty"))}
-    return replace(
-        reckoning,
-        season=season,
-        figures=(*reckoning.figures, *figures),
-        checks=(*reckoning.checks, *(season.checks if season else ())),
-        cautions=tuple(cautions.values()),
-    )
 
 
 def as_json(reckoning: Reckoning) -> Mapping[str, object]:

@@ -41,13 +41,11 @@ def season(  # noqa: PLR0917 - an option each, named by the owner
     if not 1 <= seasons <= MOST_SEASONS or seed < 0:
         say(f"from 1 to {MOST_SEASONS} seasons are run, and no seed lies below 0")
         stop(MISUSED)
+    from cordwright.project.season_study import SeasonStudies
     from cordwright.reckon import reckon as reckon_all
-    from cordwright.reckon import season_of, with_season
 
-    reckoning = reckon_all(asked)
     with Watch() as progress:
-        found = season_of(asked, reckoning, seasons=seasons, seed=seed, progress=progress.part(1.0))
-    reckoning = with_season(asked, reckoning, found)
+        reckoning = reckon_all(asked, studies=SeasonStudies(seasons, seed, progress.part(1.0)))
     if as_json:
         from cordwright.reckon import as_json as reckoning_json
 

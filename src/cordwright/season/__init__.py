@@ -5,6 +5,7 @@ loads no compiled loop.
 """
 
 from cordwright.season.faults import find_faults
+from cordwright.season.figures import unknown_figures
 from cordwright.season.habits import weather_classes
 from cordwright.season.inputs import STRATEGIES, WEEK, Helpers, OwnTask, RainRule, SeasonInput, Strategy
 from cordwright.season.results import Fan, Lost, Milestone, Outcome, Season, Sway
@@ -32,6 +33,7 @@ __all__ = [
     "pert_mean",
     "planned_lifts",
     "tasks_of",
+    "unknown_figures",
     "weather_classes",
     "work_of",
 ]

@@ -10,6 +10,8 @@ from cordwright.season.crew import Pace
 from cordwright.season.inputs import SeasonInput, Strategy
 from cordwright.season.results import Milestone, Outcome
 from cordwright.season.tasks import LAYING, Task, family
+from cordwright.site import wanting_for_days
+from cordwright.site.inputs import SiteInput
 
 MODEL: Final = Cite("season-model", "day by day over whole seasons")
 NAMES: Final[Mapping[Strategy, str]] = {
@@ -18,6 +20,11 @@ NAMES: Final[Mapping[Strategy, str]] = {
     "walls first, bare": "walls_first_bare",
 }
 """What each strategy is called in the keys of figures; walls first are covered with a tarpaulin unless said bare."""
+NO_START: Final = "the first day of any work (season.start)"
+ASKED: Final = {
+    "laid": "last log end laid: in one season of two by",
+    "closed": "walls laid and roof on: in one season of two by",
+}
 ENDS: Final = (("p10", "early", "in one season of ten"), ("p90", "late", "in nine seasons of ten"))
 
 
@@ -203,16 +210,16 @@ def stop_check(outcome: Outcome, begins: date | None, stop: date | None) -> Chec
     )
 
 
-def unknown_figures(missing: tuple[str, ...]) -> Iterator[Figure]:
-    """The answer where it cannot be given, saying what to state."""
-    for name in NAMES.values():
-        for part in ("laid", "closed"):
-            yield Figure(
-                key=f"season.{name}.{part}_p50",
-                label=f"{'last log end laid' if part == 'laid' else 'walls laid and roof on'}: in one season of two by",
-                value=None,
-                unit="date",
-                bound="unknown",
-                missing=missing,
-                sources=(MODEL,),
-            )
+def unknown_figures(season: SeasonInput, site: SiteInput) -> tuple[Figure, ...]:
+    """The answer where it cannot be given, saying what to state.
+
+    Args:
+        season: the owner's calendar.
+        site: the place.
+    """
+    missing = (*((NO_START,) if season.start is None else ()), *wanting_for_days(site))
+    keys = ((f"season.{name}.{part}_p50", words) for name in NAMES.values() for part, words in ASKED.items())
+    return tuple(
+        Figure(key=key, label=words, value=None, unit="date", bound="unknown", missing=missing, sources=(MODEL,))
+        for key, words in keys
+    )

@@ -6,7 +6,7 @@ from datetime import date
 from typing import Final
 
 from cordwright.base import Caution, Figure, caution
-from cordwright.season.figures import hour_figures, outcome_figures, pace_figure, spread_figures, stop_check, unknown_figures
+from cordwright.season.figures import hour_figures, outcome_figures, pace_figure, spread_figures, stop_check
 from cordwright.season.habits import habits
 from cordwright.season.inputs import STRATEGIES, OwnTask, SeasonInput, Strategy
 from cordwright.season.outcomes import outcome_of
@@ -18,23 +18,15 @@ from cordwright.season.tasks import tasks_of
 from cordwright.season.work import Work
 from cordwright.site.inputs import SiteInput
 from cordwright.site.weather import WeatherModel
-from cordwright.site.weather_fit import missing_for_days
 
 SEASONS: Final = 10_000
 SEED: Final = 1
-NO_START: Final = "the first day of any work (season.start)"
 
 Progress = Callable[[float, str], None]
 
 
 def _quiet(_share: float, _words: str) -> None:
     """Progress that nobody watches."""
-
-
-def missing_for(season: SeasonInput, site: SiteInput) -> tuple[str, ...]:
-    """What must be stated before any season can be run."""
-    start = (NO_START,) if season.start is None else ()
-    return (*start, *missing_for_days(site.months))
 
 
 def reckon_season(
@@ -49,7 +41,7 @@ def reckon_season(
     progress: Progress = _quiet,
     stopped: Callable[[], bool] | None = None,
 ) -> Season | None:
-    """Run every strategy through the same seasons; None where no season can be run (see `missing_for`).
+    """Run every strategy through the same seasons; None where no season can be run (see `unknown_figures`).
 
     Args:
         season: the owner's calendar, without faults.
@@ -145,11 +137,6 @@ def _notes(work: Work, season: SeasonInput) -> Iterator[str]:
         yield "no posts stand in this plan: roof first wants something that carries the roof before the walls stand"
     if work.ready is None:
         yield "no day is known on which the logs are dry: nothing waits for them here"
-
-
-def unknown_season(season: SeasonInput, site: SiteInput) -> tuple[Figure, ...]:
-    """The figures where no season can be run, each saying what is missing."""
-    return tuple(unknown_figures(missing_for(season, site)))
 
 
 def replanned(season: SeasonInput, today: date, done: dict[str, float]) -> SeasonInput:

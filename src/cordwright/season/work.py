@@ -14,8 +14,6 @@ from cordwright.site.inputs import SiteInput
 from cordwright.timber.inputs import TimberInput
 from cordwright.timber.results import Timber
 from cordwright.wall.ordering import LIFT_HEIGHT
-from cordwright.wall.placed import PlacedPanel
-from cordwright.wall.results import Wall
 
 LIFTS: Final = Cite("lift-height")
 
@@ -51,9 +49,7 @@ class Work:
         return fsum(lift.area for lift in self.lifts)
 
 
-def work_of(
-    site: SiteInput, stated: PlanInput, plan: Plan, wood: TimberInput, timber: Timber, wall: Wall
-) -> Work:
+def work_of(site: SiteInput, stated: PlanInput, plan: Plan, wood: TimberInput, timber: Timber) -> Work:
     """Count the work of a building.
 
     Args:
@@ -62,11 +58,10 @@ def work_of(
         plan: the plan worked out.
         wood: the stock as stated.
         timber: the wood worked out.
-        wall: the wall, planned or as laid.
     """
     return Work(
         amounts=_amounts(site, stated, plan, wood, timber),
-        lifts=_lifts(plan, wall),
+        lifts=_lifts(plan),
         ready=_ready(timber, "value"),
         ready_late=_ready(timber, "high"),
         framed=bool(plan.posts),
@@ -115,27 +110,14 @@ def _ready(timber: Timber, end: str) -> date | None:
     return day if isinstance(day, date) else None
 
 
-def _lifts(plan: Plan, wall: Wall) -> tuple[LiftWork, ...]:
-    laid = {p.panel: p for p in wall.placed.panels} if wall.placed is not None else {}
-    found = [
-        lift
-        for panel in plan.panels
-        for lift in (_laid_lifts(laid[panel.name], panel) if panel.name in laid else planned_lifts(panel))
-        if lift.area > 0
-    ]
+def _lifts(plan: Plan) -> tuple[LiftWork, ...]:
+    """All lifts with something to lay, one round after the other; by the plan, so that a layout moves no day."""
+    found = [lift for panel in plan.panels for lift in planned_lifts(panel) if lift.area > 0]
     return tuple(sorted(found, key=lambda lift: lift.lift))  # a sort that keeps the order of the panels
 
 
-def _laid_lifts(placed: PlacedPanel, panel: Panel) -> list[LiftWork]:
-    """The layout's lifts, each with its band of the face: work is counted by the face closed, wherever logs end."""
-    return [
-        LiftWork(panel=panel.name, lift=lift.number, area=_face_between(panel, lift.low, lift.high))
-        for lift in placed.lifts
-    ]
-
-
 def planned_lifts(panel: Panel) -> list[LiftWork]:
-    """Cut a panel that is not laid out into level lifts of one height.
+    """Cut a panel into level lifts of one height.
 
     Args:
         panel: with its outline and openings.
