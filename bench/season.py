@@ -47,7 +47,9 @@ def main() -> None:
     plan = plan_of(tasks_of(work, project.season, "roof first"), project.season.start)
     arguments = kernel_arguments(plan, setting)
     tasks = len(plan.tasks)
-    print(f"{tasks} tasks, {HORIZON} days; CPython {platform.python_version()}, {platform.system()}; CPU time, one thread")
+    print(
+        f"{tasks} tasks, {HORIZON} days; CPython {platform.python_version()}, {platform.system()}; CPU time, one thread"
+    )
 
     def room(seasons: int) -> tuple[np.ndarray, np.ndarray]:
         return np.empty((seasons, tasks)), np.empty((seasons, CAUSES))

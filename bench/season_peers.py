@@ -63,31 +63,32 @@ class Model:
     normals: list[float]
 
 
-def model_of(arguments: Any) -> Model:
+def model_of(given: Any) -> Model:
     """Turn the kernel's arguments into plain lists."""
-    crew, tasks, quantiles, pace, classes, rules, calendar, tables = arguments
-    count = len(tasks[0])
+    count = given.sizes.shape[1]
+    whole = given.whole
     before: list[list[int]] = [[] for _ in range(count)]
     for j in range(count):
-        for n in tasks[7][tasks[5][j] : tasks[5][j + 1]]:
+        for n in given.follows[whole[4, j] : whole[4, j + 1]]:
             before[n].append(j)
+    table, trade, kind, earliest = (row[:-1].tolist() for row in whole[:4])
     return Model(
-        clock=crew[0].tolist(),
-        hands=crew[1].tolist(),
-        calm=crew[4].tolist(),
-        table=tasks[0].tolist(),
-        trade=tasks[1].tolist(),
-        size=tasks[2].tolist(),
-        kind=tasks[3].tolist(),
-        earliest=[max(0, e) for e in tasks[4].tolist()],
-        cure=tasks[6].tolist(),
+        clock=given.crew[0, :-1].tolist(),
+        hands=given.crew[1, :-1].tolist(),
+        calm=given.calm.tolist(),
+        table=table,
+        trade=trade,
+        size=given.sizes[0].tolist(),
+        kind=kind,
+        earliest=[max(0, e) for e in earliest],
+        cure=given.sizes[1].tolist(),
         before=before,
-        quantiles=quantiles.tolist(),
-        pace=(float(pace[0]), float(pace[1])),
-        classes=classes.tolist(),
-        rules=rules.tolist(),
-        first=calendar[0],
-        normals=tables[4].tolist(),
+        quantiles=given.quantiles.tolist(),
+        pace=(float(given.pace[0]), float(given.pace[1])),
+        classes=given.classes.tolist(),
+        rules=given.rules.tolist(),
+        first=given.calendar[0],
+        normals=given.tables[4].tolist(),
     )
 
 
@@ -256,7 +257,9 @@ def one_of_weather(
     return rain, low, high
 
 
-def weather_lists(weather: Any, calendar: Any, days: int) -> tuple[list[float], list[tuple[Any, ...]], list[list[float]]]:
+def weather_lists(
+    weather: Any, calendar: Any, days: int
+) -> tuple[list[float], list[tuple[Any, ...]], list[list[float]]]:
     """The tables of a weather model, laid out day by day for `one_of_weather`."""
     first, lead, slot, month = calendar
     at = slot[first - lead : first - lead + days]

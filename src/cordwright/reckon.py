@@ -108,7 +108,9 @@ def reckon(project: Project, *, studies: Studies | None = None, progress: Progre
         order=order,
         figures=tuple(figures.values()),
         checks=checks,
-        cautions=_cautions(project, timber, mix, (*sands.cautions, *wall.cautions, *(season.cautions if season else ()))),
+        cautions=_cautions(
+            project, timber, mix, (*sands.cautions, *wall.cautions, *(season.cautions if season else ()))
+        ),
         layout=layout if placed is not None else None,
         season=season,
         refusals=layout.refusals if layout is not None else (),

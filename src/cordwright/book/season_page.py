@@ -21,7 +21,11 @@ from cordwright.season.habits import habits
 def season_lines(project: Project, reckoning: Reckoning) -> Iterator[str]:
     """The season of a building, line by line."""
     season = reckoning.season
-    yield f"{project.name}  (figures for review; {season.seasons} seasons, seed {season.seed})" if season else project.name
+    yield (
+        f"{project.name}  (figures for review; {season.seasons} seasons, seed {season.seed})"
+        if season
+        else project.name
+    )
     if season is None:
         yield missing_words(reckoning)
         return

@@ -62,9 +62,7 @@ def _rivals(project: Project, season: Season) -> Iterator[str]:
     if own.closed_by_stop is None or rival.closed_by_stop is None:
         yield f"{closed}."
         return
-    yield (
-        f"{closed}; by the last laying day in {in_ten(own.closed_by_stop)} against {in_ten(rival.closed_by_stop)}."
-    )
+    yield (f"{closed}; by the last laying day in {in_ten(own.closed_by_stop)} against {in_ten(rival.closed_by_stop)}.")
 
 
 def _middle(part: Milestone, locale: str) -> str:
@@ -204,4 +202,3 @@ def missing_words(reckoning: Reckoning) -> str:
     found = next((f for f in reckoning.figures if f.key == "season.roof_first.laid_p50"), None)
     wanted = "; ".join(found.missing) if found is not None and found.missing else "a run of the seasons"
     return f"When the wall is laid is not known. Wanted: {wanted}."
-

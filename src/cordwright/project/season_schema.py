@@ -88,9 +88,9 @@ class SeasonTable(Table):
 
     start: Date | None = None
     stop: Date | None = None
-    strategy: Annotated[
-        Literal["roof first", "walls first, tarpaulin", "walls first, bare"], choice(*STRATEGIES)
-    ] = "roof first"
+    strategy: Annotated[Literal["roof first", "walls first, tarpaulin", "walls first, bare"], choice(*STRATEGIES)] = (
+        "roof first"
+    )
     days: WeekDays | None = None
     hours: Time | None = None
     people: Annotated[float, number(0.0, 20.0, "1 or 2")] = 1.0

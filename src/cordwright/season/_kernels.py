@@ -1,13 +1,23 @@
 """When is each task of one season finished, day by day, and what took the hours that were lost?
 
 The crew works down the list of tasks in the order of the job: a task may go on when all it waits for is finished and
-has stood for its time, and when the day's weather leaves hours for it. Days on which nothing may begin are jumped over.
-Weather and draws come from hashed bits of seed, season and day, so that a season is the same alone or among thousands.
+has stood for its nights, and when the day's weather leaves hours for it. Days on which nothing may begin are jumped
+over. Weather and draws come from hashed bits of seed, season and day, so that a season is the same alone or among
+thousands.
 
 Days count from 0, a moment is a day and its share of the working hours. Numbers of a weather class, in this order:
-exposure, least high [degC], frost (1 or 0), heat [degC], wind [m/s] (in `crew` as chances), rain that soaks [m], hours it takes, hours of
-covering, rain that takes the day whole [m]. Numbers of the rules: a [h], b, scatter, restart [h], give up [h], begin of
-the day [h], whole days (1 or 0), night [degC], hard frost [degC], nights, error [K], growth of the error [K].
+exposure, least high [degC], frost (1 or 0), heat [degC], wind [m/s] (in `Crew` as chances), rain that soaks [m], hours
+it takes, hours of covering, rain that takes the day whole [m]. Numbers of the rules: a [h], b, scatter, restart [h],
+give up [h], begin of the day [h], whole days (1 or 0), night [degC], hard frost [degC], nights, error [K], growth of
+the error [K].
+
+What belongs together stands in the rows of one array, for a loop that hands many arrays about is slow. Tasks: whole
+numbers (6, tasks + 1), table of hours (-1 for the pace), trade, weather class, earliest day, where its followers begin in
+the list of followers, how many it waits for; sizes (2, tasks), hours or face [h or m2] and nights it stands. Crew (3,
+days + 1): hours of each day's clock, hands, crew hours summed before each day. Room of a season: whole numbers (5, most
+of tasks and classes), open tasks in the order of the job, what each still waits for, of each class the day it was looked
+up and what takes its hours, counts; numbers (4, the same), when each task may begin, its hours left, of each class the
+hours lost today, and what came of today.
 
 Interpreted, the hash overflows by intent: call under `numpy.errstate(over="ignore")`.
 """
@@ -24,8 +34,21 @@ from cordwright.site.weather_calendar import PIECE
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Calendar = tuple[int, int, Ints, Ints]
-Crew = tuple[Floats, Floats, Floats, Ints, Floats]
-Tasks = tuple[Ints, Ints, Floats, Ints, Ints, Ints, Floats, Ints, Ints, Floats, Floats]
+
+TABLE, TRADE, KIND, EARLIEST, FROM, NEEDS = 0, 1, 2, 3, 4, 5
+"""Rows of the tasks' whole numbers."""
+SIZE, NIGHTS = 0, 1
+"""Rows of the tasks' sizes."""
+CLOCK, HANDS, BEFORE = 0, 1, 2
+"""Rows of the crew."""
+ACTIVE, WAITS, FRESH, CAUSE, COUNTS = 0, 1, 2, 3, 4
+"""Rows of the room's whole numbers."""
+READY, LEFT, LOST, TODAY = 0, 1, 2, 3
+"""Rows of the room's numbers."""
+OPEN, DONE, MADE, BLOCKED = 0, 1, 2, 3
+"""Counts of the room: tasks open, tasks done, the last piece of weather made, what blocked the first task today."""
+USED, MORTAR = 0, 1
+"""What came of today: hours worked, and those of them with mortar."""
 
 RAIN, COLD, HEAT, WIND, WAITING, WORKED, CAUGHT = 0, 1, 2, 3, 4, 5, 6
 """Columns of the hours: what took them first, those with nothing to do, those worked, and work that hard frost met."""
@@ -45,7 +68,7 @@ UNIT = 2.0**-53
 def share_of(key: np.uint64, stream: np.uint64, number: int) -> float:
     """A number from 0 to 1 that belongs to one season, one stream and one count."""
     bits = mixed((key ^ stream) + np.uint64(number) * GOLDEN)
-    return np.float64(np.int64(bits >> U11)) * UNIT
+    return float(np.int64(bits >> U11)) * UNIT
 
 
 @kernel
@@ -58,16 +81,18 @@ def between(tables: Floats, row: int, share: float) -> float:
 
 
 @kernel
-def draw_hours(key: np.uint64, tasks: Tasks, quantiles: Floats, normals: Floats, pace: Floats, left: Floats) -> None:
+def draw_hours(
+    key: np.uint64, whole: Ints, sizes: Floats, quantiles: Floats, normals: Floats, pace: Floats, numbers: Floats
+) -> None:
     """Give each task its hours in this season: one pace for all laying, one draw for all tasks of a trade."""
-    table, trade, size = tasks[0], tasks[1], tasks[2]
     normal = normals[min(int(share_of(key, OF_HOURS, 0) * normals.size), normals.size - 1)]
     rate = math.exp(pace[0] + pace[1] * normal)
-    for j in range(left.size):
-        if table[j] < 0:
-            left[j] = size[j] / rate
+    for j in range(sizes.shape[1]):
+        if whole[TABLE, j] < 0:
+            numbers[LEFT, j] = sizes[SIZE, j] / rate
         else:
-            left[j] = size[j] * between(quantiles, table[j], share_of(key, OF_HOURS, 1 + trade[j]))
+            share = share_of(key, OF_HOURS, 1 + whole[TRADE, j])
+            numbers[LEFT, j] = sizes[SIZE, j] * between(quantiles, whole[TABLE, j], share)
 
 
 @kernel
@@ -103,10 +128,10 @@ def frost_ahead(key: np.uint64, first: int, day: int, low: Floats, rules: Floats
 @kernel
 def hard_frost_follows(day: int, low: Floats, rules: Floats) -> bool:
     """Whether a night of hard frost really comes soon after a day of laying."""
-    for night in range(1, int(rules[9]) + 1):
-        if low[day + night] < rules[8]:
-            return True
-    return False
+    coldest = low[day + 1]
+    for night in range(2, int(rules[9]) + 1):
+        coldest = min(coldest, low[day + night])
+    return bool(coldest < rules[8])
 
 
 @kernel
@@ -126,40 +151,159 @@ def rain_loss(
 
 @kernel
 def day_loss(
-    classes: Floats,
     c: int,
-    rules: Floats,
-    rain: float,
-    before: float,
-    high: float,
-    overlap: float,
-    blown: bool,
-    frost: bool,
+    key: np.uint64,
+    first: int,
+    day: int,
     hours: float,
+    calm: float,
+    classes: Floats,
+    rules: Floats,
+    rain: Floats,
+    low: Floats,
+    high: Floats,
+    normals: Floats,
 ) -> tuple[float, int]:
     """Hours that the weather takes from one kind of work on one day [h], and what takes most of them."""
-    if high < classes[c, 1] or (classes[c, 2] > 0.5 and frost):
+    if high[day] < classes[c, 1] or (classes[c, 2] > 0.5 and frost_ahead(key, first, day, low, rules, normals)):
         return hours, COLD
-    if blown:
+    if calm < 1.0 and share_of(key, OF_SKY, 8 * (first + day) + 4) >= calm:
         return hours, WIND
-    loss = rain_loss(classes, c, rules, rain, before, overlap, hours) if classes[c, 0] > 0.0 else 0.0
-    if high > classes[c, 3] and loss < hours / 2:
+    loss = 0.0
+    if classes[c, 0] > 0.0:
+        overlap = wet_overlap(key, first + day, rain[day], hours, rules, normals) if rain[day] > 0.0 else 0.0
+        loss = rain_loss(classes, c, rules, rain[day], rain[day - 1] if day > 0 else 0.0, overlap, hours)
+    if high[day] > classes[c, 3] and loss < hours / 2:
         return hours / 2, HEAT
     return loss, RAIN
 
 
 @kernel
+def begin(whole: Ints, marks: Ints, numbers: Floats, horizon: int, finish: Floats, hours: Floats) -> None:
+    """Set a season to its first morning: nothing done, open what waits for nothing."""
+    marks[COUNTS, OPEN], marks[COUNTS, DONE], marks[COUNTS, MADE] = 0, 0, -1
+    marks[FRESH, :] = -1
+    hours[:] = 0.0
+    for j in range(finish.size):
+        finish[j] = horizon
+        marks[WAITS, j] = whole[NEEDS, j]
+        numbers[READY, j] = max(0, whole[EARLIEST, j])
+        if whole[NEEDS, j] == 0:
+            marks[ACTIVE, marks[COUNTS, OPEN]] = j
+            marks[COUNTS, OPEN] += 1
+
+
+@kernel
+def finish_task(
+    a: int, moment: float, whole: Ints, sizes: Floats, follows: Ints, marks: Ints, numbers: Floats, finish: Floats
+) -> None:
+    """Strike the open task at place `a`, and open what waited for it alone, in the order of the job."""
+    j = marks[ACTIVE, a]
+    finish[j] = moment
+    marks[COUNTS, DONE] += 1
+    count = marks[COUNTS, OPEN] - 1
+    for k in range(a, count):
+        marks[ACTIVE, k] = marks[ACTIVE, k + 1]
+    # It stands whole nights: what ends today may be built upon tomorrow morning at the soonest.
+    stood = moment if sizes[NIGHTS, j] <= 0.0 else math.ceil(moment - TINY) + sizes[NIGHTS, j] - 1.0
+    for f in range(whole[FROM, j], whole[FROM, j + 1]):
+        n = follows[f]
+        marks[WAITS, n] -= 1
+        numbers[READY, n] = max(numbers[READY, n], stood)
+        if marks[WAITS, n] == 0:
+            k = count
+            while k > 0 and marks[ACTIVE, k - 1] > n:
+                marks[ACTIVE, k] = marks[ACTIVE, k - 1]
+                k -= 1
+            marks[ACTIVE, k] = n
+            count += 1
+    marks[COUNTS, OPEN] = count
+
+
+@kernel
+def soonest(day: int, marks: Ints, numbers: Floats, horizon: int) -> float:
+    """When the first open task may begin; any moment of the day will do if one may begin today."""
+    first = float(horizon)
+    for a in range(marks[COUNTS, OPEN]):
+        first = min(first, numbers[READY, marks[ACTIVE, a]])
+        if first < day + 1:
+            break
+    return first
+
+
+@kernel
+def work_day(
+    day: int,
+    key: np.uint64,
+    first: int,
+    crew: Floats,
+    calm: Floats,
+    whole: Ints,
+    sizes: Floats,
+    follows: Ints,
+    classes: Floats,
+    rules: Floats,
+    rain: Floats,
+    low: Floats,
+    high: Floats,
+    normals: Floats,
+    marks: Ints,
+    numbers: Floats,
+    finish: Floats,
+) -> None:
+    """Work one day down the list of open tasks; what came of it stands in the room's last rows."""
+    hands = crew[HANDS, day]
+    room = crew[CLOCK, day] * hands
+    used, exposed, mortar, now, blocked, a = 0.0, 0.0, 0.0, float(day), -1, 0
+    while a < marks[COUNTS, OPEN] and room - used > TINY:
+        j = marks[ACTIVE, a]
+        c = whole[KIND, j]
+        if numbers[READY, j] > now + TINY:
+            a += 1
+            continue
+        if marks[FRESH, c] != day:
+            marks[FRESH, c] = day
+            numbers[LOST, c], marks[CAUSE, c] = day_loss(
+                c, key, first, day, crew[CLOCK, day], calm[c, day], classes, rules, rain, low, high, normals
+            )
+        loss = numbers[LOST, c] * hands
+        free = room - used if loss <= 0.0 else min(room - used, max(0.0, room - loss - exposed))
+        take = min(numbers[LEFT, j], free)
+        numbers[LEFT, j] -= take
+        used += take
+        exposed += take if loss > 0.0 else 0.0
+        mortar += take * classes[c, 2]
+        if numbers[LEFT, j] > TINY:
+            blocked = marks[CAUSE, c] if blocked < 0 and loss > 0.0 else blocked
+            a += 1
+            continue
+        moment = numbers[READY, j]  # what only waits needs no crew
+        if take > 0.0:
+            now = moment = day + used / room
+        finish_task(a, moment, whole, sizes, follows, marks, numbers, finish)
+    numbers[TODAY, USED], numbers[TODAY, MORTAR] = used, mortar
+    marks[COUNTS, BLOCKED] = blocked
+
+
+@kernel
 def run_season(
     key: np.uint64,
-    crew: Crew,
-    tasks: Tasks,
+    crew: Floats,
+    next_day: Ints,
+    calm: Floats,
+    whole: Ints,
+    sizes: Floats,
+    follows: Ints,
     classes: Floats,
     rules: Floats,
     calendar: Calendar,
     tables: Tables,
     given: bool,
-    days: tuple[Floats, Floats, Floats],
-    left: Floats,
+    rain: Floats,
+    low: Floats,
+    high: Floats,
+    marks: Ints,
+    numbers: Floats,
     finish: Floats,
     hours: Floats,
 ) -> None:
@@ -167,136 +311,68 @@ def run_season(
 
     Args:
         key: of the season.
-        crew: hours of each day's clock, hands, crew hours summed before each day, the first working
-            day from each day on (the horizon where there is none), and the chance that a class's wind limit holds
-            (classes, days).
-        tasks: table, trade, size, weather class, earliest day, starts of what follows, nights it stands, what follows, how many it
-            waits for, and two arrays of room as long as the list of tasks.
+        crew: see above.
+        next_day: the first working day from each day on, the horizon where there is none.
+        calm: chance that a class's limit of wind holds (classes, days) [1].
+        whole: whole numbers of the tasks, see above.
+        sizes: sizes of the tasks, see above.
+        follows: the list of followers.
         classes: (classes, 9), see above.
         rules: (12,), see above.
         calendar: first ordinal, lead ordinal, slot and month of each day, for the weather.
         tables: of the weather model.
-        given: whether `days` holds the season's weather already.
-        days: rain [m], low and high [degC] of the horizon and AHEAD days more.
-        left: hours of each task, used up here.
+        given: whether the season's weather is made already.
+        rain: of the horizon and AHEAD days more [m].
+        low: the same days [degC].
+        high: the same days [degC].
+        marks: room, see above.
+        numbers: room, see above; the hours of each task stand in it already, and are used up.
         finish: moment at which each task is finished, filled here; the horizon where it is not.
         hours: of each cause, filled here.
     """
-    clock, hands, before, next_day, calm = crew
-    kind, earliest, follow_from, cure, follows = tasks[3], tasks[4], tasks[5], tasks[6], tasks[7]
-    needed, waits, ready, normals = tasks[8], tasks[9], tasks[10], tables[4]
-    rain, low, high = days
     first, lead, slot, month = calendar
-    count, horizon = left.size, clock.size
+    normals = tables[4]
+    horizon, day = next_day.size, 0
     state = np.empty(4, np.float64)
     state[0] = -1.0
-    made = -1
-    active = np.empty(count, np.int64)
-    lost = np.empty(classes.shape[0], np.float64)
-    cause = np.empty(classes.shape[0], np.int64)
-    fresh = np.empty(classes.shape[0], np.int64)
-    fresh[:] = -1
-    for j in range(count):
-        finish[j] = horizon
-        waits[j] = needed[j]
-        ready[j] = max(0, earliest[j])
-    for c in range(CAUSES):
-        hours[c] = 0.0
-    open_, done, day = 0, 0, 0
-    for j in range(count):
-        if waits[j] == 0:
-            active[open_] = j
-            open_ += 1
-    while day < horizon and done < count:
-        day = next_day[day]
-        if day >= horizon:
-            break
-        soonest = float(horizon)
-        for a in range(open_):
-            soonest = min(soonest, ready[active[a]])
-            if soonest < day + 1:
-                break
-        if soonest >= day + 1:
-            later = min(horizon, int(soonest))
-            hours[WAITING] += before[later] - before[day]
+    begin(whole, marks, numbers, horizon, finish, hours)
+    while marks[COUNTS, DONE] < finish.size:
+        day = next_day[day] if day < horizon else horizon
+        later = min(horizon, int(soonest(day, marks, numbers, horizon)))
+        if later > day:
+            hours[WAITING] += crew[BEFORE, later] - crew[BEFORE, day]
             day = later
             continue
-        if not given:
-            last = (first + day + AHEAD - 1) // PIECE
-            piece = (first + max(0, day - 1)) // PIECE
-            while piece <= last:
-                if piece > made:
-                    fill_piece(piece, key, first, lead, slot, month, tables, state, rain, low, high)
-                    made = piece
-                piece += 1
-        whole = clock[day] * hands[day]
-        used, exposed, met, blocked, masonry = 0.0, 0.0, -1.0, -1, 0.0
-        frosty = -1
-        a = 0
-        now = float(day)
-        while a < open_ and whole - used > TINY:
-            j = active[a]
-            if ready[j] > now + TINY:
-                a += 1
-                continue
-            c = kind[j]
-            if fresh[c] != day:
-                fresh[c] = day
-                if met < 0.0:
-                    met = 0.0
-                    if rain[day] > 0.0:
-                        met = wet_overlap(key, first + day, rain[day], clock[day], rules, normals)
-                if classes[c, 2] > 0.5 and frosty < 0:
-                    frosty = int(frost_ahead(key, first, day, low, rules, normals))
-                blown = calm[c, day] < 1.0 and share_of(key, OF_SKY, 8 * (first + day) + 4) >= calm[c, day]
-                soak = rain[day - 1] if day > 0 else 0.0
-                lost[c], cause[c] = day_loss(
-                    classes, c, rules, rain[day], soak, high[day], met, blown, frosty == 1, clock[day]
-                )
-            room = whole - used
-            if lost[c] > 0.0:
-                room = min(room, whole - lost[c] * hands[day] - exposed)
-            take = min(left[j], max(0.0, room))
-            left[j] -= take
-            used += take
-            if lost[c] > 0.0:
-                exposed += take
-            if classes[c, 2] > 0.5:
-                masonry += take
-            if left[j] > TINY:
-                if blocked < 0 and lost[c] > 0.0:
-                    blocked = c
-                a += 1
-                continue
-            moment = ready[j]  # what only waits needs no crew
-            if take > 0.0:
-                now = moment = day + used / whole
-            finish[j] = moment
-            # It stands whole nights: what ends today may be built upon tomorrow morning at the soonest.
-            stood = moment if cure[j] <= 0.0 else math.ceil(moment - TINY) + cure[j] - 1.0
-            done += 1
-            for k in range(a, open_ - 1):
-                active[k] = active[k + 1]
-            open_ -= 1
-            for f in range(follow_from[j], follow_from[j + 1]):
-                n = follows[f]
-                waits[n] -= 1
-                ready[n] = max(ready[n], stood)
-                if waits[n] == 0:
-                    k = open_
-                    while k > 0 and active[k - 1] > n:
-                        active[k] = active[k - 1]
-                        k -= 1
-                    active[k] = n
-                    open_ += 1
+        if day >= horizon:
+            break
+        last = (first + day + AHEAD - 1) // PIECE
+        if not given and last > marks[COUNTS, MADE]:
+            for piece in range(max(marks[COUNTS, MADE] + 1, (first + max(0, day - 1)) // PIECE), last + 1):
+                fill_piece(piece, key, first, lead, slot, month, tables, state, rain, low, high)
+            marks[COUNTS, MADE] = last
+        work_day(
+            day,
+            key,
+            first,
+            crew,
+            calm,
+            whole,
+            sizes,
+            follows,
+            classes,
+            rules,
+            rain,
+            low,
+            high,
+            normals,
+            marks,
+            numbers,
+            finish,
+        )
+        used, blocked = numbers[TODAY, USED], marks[COUNTS, BLOCKED]
         hours[WORKED] += used
-        if masonry > 0.0 and hard_frost_follows(day, low, rules):
-            hours[CAUGHT] += masonry
-        spare = whole - used
-        if blocked >= 0:
-            hours[cause[blocked]] += spare
-        else:
-            hours[WAITING] += spare
+        hours[CAUGHT] += numbers[TODAY, MORTAR] if hard_frost_follows(day, low, rules) else 0.0
+        hours[WAITING if blocked < 0 else blocked] += crew[BEFORE, day + 1] - crew[BEFORE, day] - used
         day += 1
 
 
@@ -304,48 +380,53 @@ def run_season(
 def run_seasons(
     seed: int,
     first_season: int,
-    crew: Crew,
-    tasks: Tasks,
+    crew: Floats,
+    next_day: Ints,
+    calm: Floats,
+    whole: Ints,
+    sizes: Floats,
+    follows: Ints,
     quantiles: Floats,
     pace: Floats,
     classes: Floats,
     rules: Floats,
     calendar: Calendar,
     tables: Tables,
+    days: Floats,
     finish: Floats,
     hours: Floats,
 ) -> None:
-    """Run some seasons one after the other: `finish` (seasons, tasks) [d] and `hours` (seasons, causes) are filled."""
-    horizon = crew[0].size
-    days = (np.zeros(horizon + AHEAD), np.zeros(horizon + AHEAD), np.zeros(horizon + AHEAD))
-    left = np.empty(finish.shape[1], np.float64)
+    """Run some seasons one after the other: `finish` (seasons, tasks) [d] and `hours` (seasons, causes) are filled.
+
+    `days` holds the weather of each, (seasons, 3, horizon + AHEAD): rain [m], low and high [degC]; or none, (0, 3, the
+    same), and it is made.
+    """
+    given = days.shape[0] > 0
+    made = np.zeros((3, days.shape[2]))
+    most = max(sizes.shape[1], classes.shape[0], 4)
+    marks, numbers = np.zeros((5, most), np.int64), np.zeros((4, most))
     for s in range(finish.shape[0]):
         key = season_key(seed, first_season + s)
-        draw_hours(key, tasks, quantiles, tables[4], pace, left)
-        run_season(key, crew, tasks, classes, rules, calendar, tables, False, days, left, finish[s], hours[s])
-
-
-@kernel
-def run_given(
-    seed: int,
-    crew: Crew,
-    tasks: Tasks,
-    quantiles: Floats,
-    pace: Floats,
-    classes: Floats,
-    rules: Floats,
-    calendar: Calendar,
-    tables: Tables,
-    rain: Floats,
-    low: Floats,
-    high: Floats,
-    finish: Floats,
-    hours: Floats,
-) -> None:
-    """Run seasons whose weather is given: rain [m], low and high [degC] as arrays (seasons, horizon + AHEAD)."""
-    left = np.empty(finish.shape[1], np.float64)
-    for s in range(finish.shape[0]):
-        key = season_key(seed, s)
-        draw_hours(key, tasks, quantiles, tables[4], pace, left)
-        days = (rain[s], low[s], high[s])
-        run_season(key, crew, tasks, classes, rules, calendar, tables, True, days, left, finish[s], hours[s])
+        draw_hours(key, whole, sizes, quantiles, tables[4], pace, numbers)
+        sky = days[s] if given else made
+        run_season(
+            key,
+            crew,
+            next_day,
+            calm,
+            whole,
+            sizes,
+            follows,
+            classes,
+            rules,
+            calendar,
+            tables,
+            given,
+            sky[0],
+            sky[1],
+            sky[2],
+            marks,
+            numbers,
+            finish[s],
+            hours[s],
+        )

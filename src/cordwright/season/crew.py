@@ -17,6 +17,7 @@ from cordwright.site.sun import daylight_hours
 
 Floats = NDArray[np.float64]
 
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pace:
     """What the builder believes to lay in an hour, as a log-normal: mean and spread of its logarithm, pace in m2/h."""

@@ -99,7 +99,9 @@ def _hour_faults(field: str, own: OwnTask, standard: list[str]) -> Iterator[Prob
         yield _fault(f"{field}.likely", "the likely hours are missing", "state likely beside least and most")
     elif own.likely is None and own.task not in standard and own.earliest is None and not own.wait:
         message = f'"{own.task}" is a task of your own without hours, day or wait'
-        yield _fault(f"{field}.likely", message, f"state its likely hours; the plan's own tasks are {', '.join(standard)}")
+        yield _fault(
+            f"{field}.likely", message, f"state its likely hours; the plan's own tasks are {', '.join(standard)}"
+        )
     known = [h for h in hours if h is not None]
     if known != sorted(known):
         yield _fault(f"{field}.likely", "least, likely and most hours are out of order", "least <= likely <= most")

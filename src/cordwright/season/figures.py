@@ -41,8 +41,20 @@ def outcome_figures(outcome: Outcome, stop: date | None, seed: int, seasons: int
     steps = _runs(seed, seasons)
     for part in (outcome.laid, outcome.closed, outcome.done):
         yield from _days(f"{name}.{part.key}", f"{part.label}, {outcome.strategy}", part, steps)
-    yield _chance(f"{name}.laid_by_stop", f"chance that all is laid by the last laying day, {outcome.strategy}", stop, outcome.laid_by_stop, steps)
-    yield _chance(f"{name}.chance_by_stop", f"chance of being closed by the last laying day, {outcome.strategy}", stop, outcome.closed_by_stop, steps)
+    yield _chance(
+        f"{name}.laid_by_stop",
+        f"chance that all is laid by the last laying day, {outcome.strategy}",
+        stop,
+        outcome.laid_by_stop,
+        steps,
+    )
+    yield _chance(
+        f"{name}.chance_by_stop",
+        f"chance of being closed by the last laying day, {outcome.strategy}",
+        stop,
+        outcome.closed_by_stop,
+        steps,
+    )
     for lost in outcome.lost:
         if lost.cause in ("rain", "cold", "heat", "wind"):
             yield Figure(
@@ -95,7 +107,9 @@ def _days(key: str, label: str, part: Milestone, steps: tuple[Step, ...]) -> Ite
 
 
 def _chance(key: str, label: str, stop: date | None, chance: float | None, steps: tuple[Step, ...]) -> Figure:
-    missing = () if stop is not None else ("the last laying day: the mix, and the first hard frost or the months' lows",)
+    missing = (
+        () if stop is not None else ("the last laying day: the mix, and the first hard frost or the months' lows",)
+    )
     return Figure(
         key=key,
         label=label,
@@ -146,7 +160,14 @@ def _hours(key: str, label: str, tasks: tuple[Task, ...], spans: Mapping[str, tu
             steps.append(Step(symbol=label_, value=hours, unit="h", formula="mean", source=part[0].sources[0]))
     sources = tuple(dict.fromkeys(cite for task in tasks for cite in task.sources))
     return Figure(
-        key=key, label=label, value=mean, low=low, high=high, unit="h", sources=(*sources, Cite("pert-beta")), steps=tuple(steps)
+        key=key,
+        label=label,
+        value=mean,
+        low=low,
+        high=high,
+        unit="h",
+        sources=(*sources, Cite("pert-beta")),
+        steps=tuple(steps),
     )
 
 
@@ -206,7 +227,14 @@ def stop_check(outcome: Outcome, begins: date | None, stop: date | None) -> Chec
     )
     room = float((stop - begins).days + 1)
     return Check(
-        key=key, label=label, demand=max(0.0, middle), capacity=room, unit="d", low=max(0.0, low), high=max(0.0, high), sources=sources
+        key=key,
+        label=label,
+        demand=max(0.0, middle),
+        capacity=room,
+        unit="d",
+        low=max(0.0, low),
+        high=max(0.0, high),
+        sources=sources,
     )
 
 

@@ -3,11 +3,11 @@
 Season i of a hundred is season i of ten thousand: its weather, its hours and its pace hang on the seed and i alone.
 """
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, fields
 from datetime import date, timedelta
 from math import ceil
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +22,7 @@ from cordwright.site.weather import WeatherModel
 from cordwright.site.weather_calendar import weather_calendar
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 
 HORIZON: Final = 900
 """Days a season is followed; what is not finished then counts as finished on the last of them."""
@@ -97,7 +98,8 @@ def simulate(
 
     finish = np.empty((seasons, len(plan.tasks)), np.float64)
     hours = np.empty((seasons, COLUMNS), np.float64)
-    arguments = kernel_arguments(plan, setting, stretch)
+    given = kernel_input(plan, setting, stretch)
+    sky = np.empty((0, 3, HORIZON + AHEAD))
     for start in range(0, seasons, CHUNK):
         if stopped is not None and stopped():
             raise StoppedError("the seasons were stopped")
@@ -105,25 +107,56 @@ def simulate(
             progress(start / seasons, "running seasons")
         end = min(start + CHUNK, seasons)
         with np.errstate(over="ignore"):
-            run_seasons(seed, start, *arguments, finish[start:end], hours[start:end])
+            run_seasons(seed, start, *given, sky, finish[start:end], hours[start:end])
     return SeasonRuns(plan=plan, seed=seed, horizon=HORIZON, finish=finish, hours=hours)
 
 
-def kernel_arguments(plan: SeasonPlan, setting: Setting, stretch: Floats | None = None):  # type: ignore[no-untyped-def] # noqa: ANN201
-    """What `run_seasons` takes between the season's number and its results."""
-    classes = tuple(habits()["weather"])
-    arrays, rows = arrays_of(plan, classes, stretch), class_rows(classes)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class KernelInput:
+    """What `run_seasons` takes between the number of its first season and the weather, in its order (see `_kernels`)."""
+
+    crew: Floats
+    next_day: Ints
+    calm: Floats
+    whole: Ints
+    sizes: Floats
+    follows: Ints
+    quantiles: Floats
+    pace: Floats
+    classes: Floats
+    rules: Floats
+    calendar: tuple[int, int, Ints, Ints]
+    tables: tuple[Floats, ...]
+
+    def __iter__(self) -> Iterator[Any]:
+        return (getattr(self, field.name) for field in fields(self))
+
+
+def kernel_input(plan: SeasonPlan, setting: Setting, stretch: Floats | None = None) -> KernelInput:
+    """Lay plan and setting out for the kernel.
+
+    Args:
+        plan: in order.
+        setting: calendar, place, weather and pace.
+        stretch: factors on the tasks' hours (tasks,).
+    """
+    names = tuple(habits()["weather"])
+    arrays, classes = arrays_of(plan, names, stretch), class_rows(names)
     clock, hands = clock_and_hands(setting.season, setting.site, plan.first, HORIZON)
     before = np.concatenate([[0.0], np.cumsum(clock * hands)])
-    wind = setting.site.months.wind if setting.site.months is not None else None
+    months = setting.site.months
     calendar = weather_calendar(plan.first, HORIZON + AHEAD)
-    return (
-        (clock, hands, before, next_working(clock), calm_chances(rows, wind, plan.first, HORIZON)),
-        arrays.tasks,
-        arrays.quantiles,
-        np.array([setting.pace.log_mean, setting.pace.log_spread]),
-        rows,
-        rule_row(setting.season),
-        (calendar.first, calendar.lead, calendar.slot, calendar.month),
-        setting.weather.tables(),
+    return KernelInput(
+        crew=np.stack([np.append(clock, 0.0), np.append(hands, 0.0), before]),
+        next_day=next_working(clock),
+        calm=calm_chances(classes, None if months is None else months.wind, plan.first, HORIZON),
+        whole=arrays.whole,
+        sizes=arrays.sizes,
+        follows=arrays.follows,
+        quantiles=arrays.quantiles,
+        pace=np.array([setting.pace.log_mean, setting.pace.log_spread]),
+        classes=classes,
+        rules=rule_row(setting.season),
+        calendar=(calendar.first, calendar.lead, calendar.slot, calendar.month),
+        tables=setting.weather.tables(),
     )
