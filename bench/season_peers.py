@@ -65,23 +65,22 @@ class Model:
 
 def model_of(given: Any) -> Model:
     """Turn the kernel's arguments into plain lists."""
-    count = given.sizes.shape[1]
-    whole = given.whole
-    before: list[list[int]] = [[] for _ in range(count)]
-    for j in range(count):
-        for n in given.follows[whole[4, j] : whole[4, j + 1]]:
+    table, trade, size, kind, earliest, follow_from, nights, follows, _ = (column.tolist() for column in given.tasks)
+    clock, hands, _, _, calm = (column.tolist() for column in given.crew)
+    before: list[list[int]] = [[] for _ in table]
+    for j in range(len(table)):
+        for n in follows[follow_from[j] : follow_from[j + 1]]:
             before[n].append(j)
-    table, trade, kind, earliest = (row[:-1].tolist() for row in whole[:4])
     return Model(
-        clock=given.crew[0, :-1].tolist(),
-        hands=given.crew[1, :-1].tolist(),
-        calm=given.calm.tolist(),
+        clock=clock,
+        hands=hands,
+        calm=calm,
         table=table,
         trade=trade,
-        size=given.sizes[0].tolist(),
+        size=size,
         kind=kind,
         earliest=[max(0, e) for e in earliest],
-        cure=given.sizes[1].tolist(),
+        cure=nights,
         before=before,
         quantiles=given.quantiles.tolist(),
         pace=(float(given.pace[0]), float(given.pace[1])),

@@ -11,13 +11,13 @@ it takes, hours of covering, rain that takes the day whole [m]. Numbers of the r
 give up [h], begin of the day [h], whole days (1 or 0), night [degC], hard frost [degC], nights, error [K], growth of
 the error [K].
 
-What belongs together stands in the rows of one array, for a loop that hands many arrays about is slow. Tasks: whole
-numbers (6, tasks + 1), table of hours (-1 for the pace), trade, weather class, earliest day, where its followers begin in
-the list of followers, how many it waits for; sizes (2, tasks), hours or face [h or m2] and nights it stands. Crew (3,
-days + 1): hours of each day's clock, hands, crew hours summed before each day. Room of a season: whole numbers (5, most
-of tasks and classes), open tasks in the order of the job, what each still waits for, of each class the day it was looked
-up and what takes its hours, counts; numbers (4, the same), when each task may begin, its hours left, of each class the
-hours lost today, and what came of today.
+`Tasks`: table of hours (-1 for the pace), trade, size [h or m2], weather class, earliest day, where its followers begin
+in the list, nights it stands, that list of followers, how many it waits for. `Crew`: hours of each day's clock, hands,
+crew hours summed before each day, the first working day from each day on (the horizon where there is none), chance that
+a class's limit of wind holds (classes, days). `Room`, what a season is worked out in: open tasks in the order of the
+job, what each still waits for, when it may begin, its hours left; of each class the hours lost today, what takes them,
+the day that was looked up; the weather's own state. All is taken apart once a season and worked on in plain arrays,
+because a loop that hands many arrays about is slow.
 
 Interpreted, the hash overflows by intent: call under `numpy.errstate(over="ignore")`.
 """
@@ -34,21 +34,9 @@ from cordwright.site.weather_calendar import PIECE
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Calendar = tuple[int, int, Ints, Ints]
-
-TABLE, TRADE, KIND, EARLIEST, FROM, NEEDS = 0, 1, 2, 3, 4, 5
-"""Rows of the tasks' whole numbers."""
-SIZE, NIGHTS = 0, 1
-"""Rows of the tasks' sizes."""
-CLOCK, HANDS, BEFORE = 0, 1, 2
-"""Rows of the crew."""
-ACTIVE, WAITS, FRESH, CAUSE, COUNTS = 0, 1, 2, 3, 4
-"""Rows of the room's whole numbers."""
-READY, LEFT, LOST, TODAY = 0, 1, 2, 3
-"""Rows of the room's numbers."""
-OPEN, DONE, MADE, BLOCKED = 0, 1, 2, 3
-"""Counts of the room: tasks open, tasks done, the last piece of weather made, what blocked the first task today."""
-USED, MORTAR = 0, 1
-"""What came of today: hours worked, and those of them with mortar."""
+Crew = tuple[Floats, Floats, Floats, Ints, Floats]
+Tasks = tuple[Ints, Ints, Floats, Ints, Ints, Ints, Floats, Ints, Ints]
+Room = tuple[Ints, Ints, Floats, Floats, Floats, Ints, Ints, Floats]
 
 RAIN, COLD, HEAT, WIND, WAITING, WORKED, CAUGHT = 0, 1, 2, 3, 4, 5, 6
 """Columns of the hours: what took them first, those with nothing to do, those worked, and work that hard frost met."""
@@ -81,18 +69,16 @@ def between(tables: Floats, row: int, share: float) -> float:
 
 
 @kernel
-def draw_hours(
-    key: np.uint64, whole: Ints, sizes: Floats, quantiles: Floats, normals: Floats, pace: Floats, numbers: Floats
-) -> None:
+def draw_hours(key: np.uint64, tasks: Tasks, quantiles: Floats, normals: Floats, pace: Floats, left: Floats) -> None:
     """Give each task its hours in this season: one pace for all laying, one draw for all tasks of a trade."""
+    table, trade, size = tasks[0], tasks[1], tasks[2]
     normal = normals[min(int(share_of(key, OF_HOURS, 0) * normals.size), normals.size - 1)]
     rate = math.exp(pace[0] + pace[1] * normal)
-    for j in range(sizes.shape[1]):
-        if whole[TABLE, j] < 0:
-            numbers[LEFT, j] = sizes[SIZE, j] / rate
+    for j in range(left.size):
+        if table[j] < 0:
+            left[j] = size[j] / rate
         else:
-            share = share_of(key, OF_HOURS, 1 + whole[TRADE, j])
-            numbers[LEFT, j] = sizes[SIZE, j] * between(quantiles, whole[TABLE, j], share)
+            left[j] = size[j] * between(quantiles, table[j], share_of(key, OF_HOURS, 1 + trade[j]))
 
 
 @kernel
@@ -157,235 +143,170 @@ def day_loss(
     day: int,
     hours: float,
     calm: float,
+    weather: tuple[float, float, float],
+    low: Floats,
     classes: Floats,
     rules: Floats,
-    rain: Floats,
-    low: Floats,
-    high: Floats,
     normals: Floats,
 ) -> tuple[float, int]:
-    """Hours that the weather takes from one kind of work on one day [h], and what takes most of them."""
-    if high[day] < classes[c, 1] or (classes[c, 2] > 0.5 and frost_ahead(key, first, day, low, rules, normals)):
+    """Hours that the weather takes from one kind of work on one day [h], and what takes most of them.
+
+    `weather`: rain of the day and of the day before [m], and its high [degC].
+    """
+    rain, before, high = weather
+    if high < classes[c, 1] or (classes[c, 2] > 0.5 and frost_ahead(key, first, day, low, rules, normals)):
         return hours, COLD
     if calm < 1.0 and share_of(key, OF_SKY, 8 * (first + day) + 4) >= calm:
         return hours, WIND
     loss = 0.0
     if classes[c, 0] > 0.0:
-        overlap = wet_overlap(key, first + day, rain[day], hours, rules, normals) if rain[day] > 0.0 else 0.0
-        loss = rain_loss(classes, c, rules, rain[day], rain[day - 1] if day > 0 else 0.0, overlap, hours)
-    if high[day] > classes[c, 3] and loss < hours / 2:
+        overlap = wet_overlap(key, first + day, rain, hours, rules, normals) if rain > 0.0 else 0.0
+        loss = rain_loss(classes, c, rules, rain, before, overlap, hours)
+    if high > classes[c, 3] and loss < hours / 2:
         return hours / 2, HEAT
     return loss, RAIN
 
 
 @kernel
-def begin(whole: Ints, marks: Ints, numbers: Floats, horizon: int, finish: Floats, hours: Floats) -> None:
-    """Set a season to its first morning: nothing done, open what waits for nothing."""
-    marks[COUNTS, OPEN], marks[COUNTS, DONE], marks[COUNTS, MADE] = 0, 0, -1
-    marks[FRESH, :] = -1
+def begin(tasks: Tasks, room: Room, horizon: int, finish: Floats, hours: Floats) -> int:
+    """Set a season to its first morning: nothing done, open what waits for nothing; gives how many are open."""
+    active, waits, ready, _, _, _, fresh, state = room
+    earliest, needed = tasks[4], tasks[8]
+    state[0] = -1.0
+    fresh[:] = -1
     hours[:] = 0.0
+    count = 0
     for j in range(finish.size):
-        finish[j] = horizon
-        marks[WAITS, j] = whole[NEEDS, j]
-        numbers[READY, j] = max(0, whole[EARLIEST, j])
-        if whole[NEEDS, j] == 0:
-            marks[ACTIVE, marks[COUNTS, OPEN]] = j
-            marks[COUNTS, OPEN] += 1
+        finish[j], waits[j], ready[j] = horizon, needed[j], max(0, earliest[j])
+        if waits[j] == 0:
+            active[count] = j
+            count += 1
+    return count
 
 
 @kernel
 def finish_task(
-    a: int, moment: float, whole: Ints, sizes: Floats, follows: Ints, marks: Ints, numbers: Floats, finish: Floats
-) -> None:
-    """Strike the open task at place `a`, and open what waited for it alone, in the order of the job."""
-    j = marks[ACTIVE, a]
-    finish[j] = moment
-    marks[COUNTS, DONE] += 1
-    count = marks[COUNTS, OPEN] - 1
-    for k in range(a, count):
-        marks[ACTIVE, k] = marks[ACTIVE, k + 1]
-    # It stands whole nights: what ends today may be built upon tomorrow morning at the soonest.
-    stood = moment if sizes[NIGHTS, j] <= 0.0 else math.ceil(moment - TINY) + sizes[NIGHTS, j] - 1.0
-    for f in range(whole[FROM, j], whole[FROM, j + 1]):
-        n = follows[f]
-        marks[WAITS, n] -= 1
-        numbers[READY, n] = max(numbers[READY, n], stood)
-        if marks[WAITS, n] == 0:
-            k = count
-            while k > 0 and marks[ACTIVE, k - 1] > n:
-                marks[ACTIVE, k] = marks[ACTIVE, k - 1]
-                k -= 1
-            marks[ACTIVE, k] = n
-            count += 1
-    marks[COUNTS, OPEN] = count
-
-
-@kernel
-def soonest(day: int, marks: Ints, numbers: Floats, horizon: int) -> float:
-    """When the first open task may begin; any moment of the day will do if one may begin today."""
-    first = float(horizon)
-    for a in range(marks[COUNTS, OPEN]):
-        first = min(first, numbers[READY, marks[ACTIVE, a]])
-        if first < day + 1:
-            break
-    return first
-
-
-@kernel
-def work_day(
-    day: int,
-    key: np.uint64,
-    first: int,
-    crew: Floats,
-    calm: Floats,
-    whole: Ints,
-    sizes: Floats,
+    a: int,
+    moment: float,
+    count: int,
+    active: Ints,
+    waits: Ints,
+    ready: Floats,
+    follow_from: Ints,
     follows: Ints,
-    classes: Floats,
-    rules: Floats,
+    nights: Floats,
+) -> int:
+    """Strike the open task at place `a`, open what waited for it alone, by the order of the job; how many are open."""
+    j = active[a]
+    count -= 1
+    for k in range(a, count):
+        active[k] = active[k + 1]
+    # It stands whole nights: what ends today may be built upon tomorrow morning at the soonest.
+    stood = moment if nights[j] <= 0.0 else math.ceil(moment - TINY) + nights[j] - 1.0
+    for f in range(follow_from[j], follow_from[j + 1]):
+        n = follows[f]
+        waits[n] -= 1
+        ready[n] = max(ready[n], stood)
+        if waits[n] == 0:
+            k = count
+            while k > 0 and active[k - 1] > n:
+                active[k] = active[k - 1]
+                k -= 1
+            active[k] = n
+            count += 1
+    return count
+
+
+@kernel
+def soonest(day: int, count: int, active: Ints, ready: Floats, horizon: int) -> int:
+    """The day on which the first open task may begin, this one if it may begin today."""
+    first = float(horizon)
+    for a in range(count):
+        first = min(first, ready[active[a]])
+        if first < day + 1:
+            return day
+    return min(horizon, int(first))
+
+
+@kernel
+def make_days(
+    day: int,
+    made: int,
+    key: np.uint64,
+    calendar: Calendar,
+    tables: Tables,
+    state: Floats,
     rain: Floats,
     low: Floats,
     high: Floats,
-    normals: Floats,
-    marks: Ints,
-    numbers: Floats,
-    finish: Floats,
-) -> None:
-    """Work one day down the list of open tasks; what came of it stands in the room's last rows."""
-    hands = crew[HANDS, day]
-    room = crew[CLOCK, day] * hands
-    used, exposed, mortar, now, blocked, a = 0.0, 0.0, 0.0, float(day), -1, 0
-    while a < marks[COUNTS, OPEN] and room - used > TINY:
-        j = marks[ACTIVE, a]
-        c = whole[KIND, j]
-        if numbers[READY, j] > now + TINY:
-            a += 1
-            continue
-        if marks[FRESH, c] != day:
-            marks[FRESH, c] = day
-            numbers[LOST, c], marks[CAUSE, c] = day_loss(
-                c, key, first, day, crew[CLOCK, day], calm[c, day], classes, rules, rain, low, high, normals
-            )
-        loss = numbers[LOST, c] * hands
-        free = room - used if loss <= 0.0 else min(room - used, max(0.0, room - loss - exposed))
-        take = min(numbers[LEFT, j], free)
-        numbers[LEFT, j] -= take
-        used += take
-        exposed += take if loss > 0.0 else 0.0
-        mortar += take * classes[c, 2]
-        if numbers[LEFT, j] > TINY:
-            blocked = marks[CAUSE, c] if blocked < 0 and loss > 0.0 else blocked
-            a += 1
-            continue
-        moment = numbers[READY, j]  # what only waits needs no crew
-        if take > 0.0:
-            now = moment = day + used / room
-        finish_task(a, moment, whole, sizes, follows, marks, numbers, finish)
-    numbers[TODAY, USED], numbers[TODAY, MORTAR] = used, mortar
-    marks[COUNTS, BLOCKED] = blocked
+) -> int:
+    """Make the weather from the day before one to the nights after it, as far as it is not made; the last piece made."""
+    first, lead, slot, month = calendar
+    last = (first + day + AHEAD - 1) // PIECE
+    for piece in range(max(made + 1, (first + max(0, day - 1)) // PIECE), last + 1):
+        fill_piece(piece, key, first, lead, slot, month, tables, state, rain, low, high)
+    return max(made, last)
 
 
 @kernel
 def run_season(
-    key: np.uint64,
-    crew: Floats,
-    next_day: Ints,
-    calm: Floats,
-    whole: Ints,
-    sizes: Floats,
-    follows: Ints,
-    classes: Floats,
-    rules: Floats,
-    calendar: Calendar,
-    tables: Tables,
-    given: bool,
-    rain: Floats,
-    low: Floats,
-    high: Floats,
-    marks: Ints,
-    numbers: Floats,
-    finish: Floats,
-    hours: Floats,
-) -> None:
-    """Run one season to its last task, or to the end of the horizon.
-
-    Args:
-        key: of the season.
-        crew: see above.
-        next_day: the first working day from each day on, the horizon where there is none.
-        calm: chance that a class's limit of wind holds (classes, days) [1].
-        whole: whole numbers of the tasks, see above.
-        sizes: sizes of the tasks, see above.
-        follows: the list of followers.
-        classes: (classes, 9), see above.
-        rules: (12,), see above.
-        calendar: first ordinal, lead ordinal, slot and month of each day, for the weather.
-        tables: of the weather model.
-        given: whether the season's weather is made already.
-        rain: of the horizon and AHEAD days more [m].
-        low: the same days [degC].
-        high: the same days [degC].
-        marks: room, see above.
-        numbers: room, see above; the hours of each task stand in it already, and are used up.
-        finish: moment at which each task is finished, filled here; the horizon where it is not.
-        hours: of each cause, filled here.
-    """
-    first, lead, slot, month = calendar
-    normals = tables[4]
-    horizon, day = next_day.size, 0
-    state = np.empty(4, np.float64)
-    state[0] = -1.0
-    begin(whole, marks, numbers, horizon, finish, hours)
-    while marks[COUNTS, DONE] < finish.size:
-        day = next_day[day] if day < horizon else horizon
-        later = min(horizon, int(soonest(day, marks, numbers, horizon)))
+    key: np.uint64, crew: Crew, tasks: Tasks, classes: Floats, rules: Floats, calendar: Calendar, tables: Tables,
+    made: int, rain: Floats, low: Floats, high: Floats, room: Room, finish: Floats, hours: Floats,
+) -> None:  # fmt: skip
+    """Run one season to its last task, or to the end of the horizon; `made`: the last piece of weather that stands."""
+    clock, hands, before, next_day, calm = crew
+    kind, follow_from, nights, follows = tasks[3], tasks[5], tasks[6], tasks[7]
+    active, waits, ready, left, lost, cause, fresh, state = room
+    first, normals, horizon = calendar[0], tables[4], clock.size
+    count, done, day = begin(tasks, room, horizon, finish, hours), 0, next_day[0]
+    while done < finish.size and day < horizon:
+        later = soonest(day, count, active, ready, horizon)
         if later > day:
-            hours[WAITING] += crew[BEFORE, later] - crew[BEFORE, day]
-            day = later
+            hours[WAITING] += before[later] - before[day]
+            day = next_day[later]
             continue
-        if day >= horizon:
-            break
-        last = (first + day + AHEAD - 1) // PIECE
-        if not given and last > marks[COUNTS, MADE]:
-            for piece in range(max(marks[COUNTS, MADE] + 1, (first + max(0, day - 1)) // PIECE), last + 1):
-                fill_piece(piece, key, first, lead, slot, month, tables, state, rain, low, high)
-            marks[COUNTS, MADE] = last
-        work_day(
-            day,
-            key,
-            first,
-            crew,
-            calm,
-            whole,
-            sizes,
-            follows,
-            classes,
-            rules,
-            rain,
-            low,
-            high,
-            normals,
-            marks,
-            numbers,
-            finish,
-        )
-        used, blocked = numbers[TODAY, USED], marks[COUNTS, BLOCKED]
+        if (first + day + AHEAD - 1) // PIECE > made:
+            made = make_days(day, made, key, calendar, tables, state, rain, low, high)
+        whole = clock[day] * hands[day]
+        used, exposed, mortar, now, blocked, a = 0.0, 0.0, 0.0, float(day), -1, 0
+        while a < count and whole - used > TINY:
+            j = active[a]
+            c = kind[j]
+            if ready[j] > now + TINY:
+                a += 1
+                continue
+            if fresh[c] != day:
+                fresh[c] = day
+                weather = (rain[day], rain[max(0, day - 1)], high[day])
+                lost[c], cause[c] = day_loss(
+                    c, key, first, day, clock[day], calm[c, day], weather, low, classes, rules, normals
+                )
+            loss = lost[c] * hands[day]
+            take = min(left[j], whole - used if loss <= 0.0 else min(whole - used, max(0.0, whole - loss - exposed)))
+            left[j] -= take
+            used += take
+            exposed += take if loss > 0.0 else 0.0
+            mortar += take * classes[c, 2]
+            if left[j] > TINY:
+                blocked = cause[c] if blocked < 0 and loss > 0.0 else blocked
+                a += 1
+                continue
+            now = day + used / whole if take > 0.0 else now
+            finish[j] = now if take > 0.0 else ready[j]  # what only waits needs no crew
+            count = finish_task(a, finish[j], count, active, waits, ready, follow_from, follows, nights)
+            done += 1
         hours[WORKED] += used
-        hours[CAUGHT] += numbers[TODAY, MORTAR] if hard_frost_follows(day, low, rules) else 0.0
-        hours[WAITING if blocked < 0 else blocked] += crew[BEFORE, day + 1] - crew[BEFORE, day] - used
-        day += 1
+        hours[CAUGHT] += mortar if mortar > 0.0 and hard_frost_follows(day, low, rules) else 0.0
+        hours[WAITING if blocked < 0 else blocked] += whole - used
+        day = next_day[day + 1]
 
 
 @kernel
 def run_seasons(
     seed: int,
     first_season: int,
-    crew: Floats,
-    next_day: Ints,
-    calm: Floats,
-    whole: Ints,
-    sizes: Floats,
-    follows: Ints,
+    crew: Crew,
+    tasks: Tasks,
     quantiles: Floats,
     pace: Floats,
     classes: Floats,
@@ -401,32 +322,23 @@ def run_seasons(
     `days` holds the weather of each, (seasons, 3, horizon + AHEAD): rain [m], low and high [degC]; or none, (0, 3, the
     same), and it is made.
     """
-    given = days.shape[0] > 0
-    made = np.zeros((3, days.shape[2]))
-    most = max(sizes.shape[1], classes.shape[0], 4)
-    marks, numbers = np.zeros((5, most), np.int64), np.zeros((4, most))
+    count, most = finish.shape[1], classes.shape[0]
+    given, sky = days.shape[0] > 0, np.zeros((3, days.shape[2]))
+    room = (
+        np.empty(count, np.int64),
+        np.empty(count, np.int64),
+        np.empty(count, np.float64),
+        np.empty(count, np.float64),
+        np.empty(most, np.float64),
+        np.empty(most, np.int64),
+        np.empty(most, np.int64),
+        np.empty(4, np.float64),
+    )
+    made = calendar[0] + days.shape[2] if given else -1
     for s in range(finish.shape[0]):
         key = season_key(seed, first_season + s)
-        draw_hours(key, whole, sizes, quantiles, tables[4], pace, numbers)
-        sky = days[s] if given else made
+        draw_hours(key, tasks, quantiles, tables[4], pace, room[3])
+        of = days[s] if given else sky
         run_season(
-            key,
-            crew,
-            next_day,
-            calm,
-            whole,
-            sizes,
-            follows,
-            classes,
-            rules,
-            calendar,
-            tables,
-            given,
-            sky[0],
-            sky[1],
-            sky[2],
-            marks,
-            numbers,
-            finish[s],
-            hours[s],
+            key, crew, tasks, classes, rules, calendar, tables, made, of[0], of[1], of[2], room, finish[s], hours[s]
         )

@@ -77,8 +77,8 @@ def clock_and_hands(season: SeasonInput, site: SiteInput, first: date, days: int
 
 
 def next_working(clock: Floats) -> NDArray[np.int64]:
-    """The first day with working hours from each day on (days,); their number where there is none."""
-    found = np.full(clock.size, clock.size, np.int64)
+    """The first day with working hours from each day on (days + 1,); their number where there is none."""
+    found = np.full(clock.size + 1, clock.size, np.int64)
     nearest = clock.size
     for n in range(clock.size - 1, -1, -1):
         nearest = n if clock[n] > 0 else nearest

@@ -86,13 +86,11 @@ def ring_of(tasks: Iterable[Task]) -> tuple[str, ...]:
 class PlanArrays:
     """A plan as the kernel reads it (see `_kernels`).
 
-    `whole`: whole numbers of the tasks (6, tasks + 1); `sizes`: hours or face, and nights (2, tasks); `follows`: the
-    list of followers; `quantiles`: spreads of hours (tables, 257).
+    `tasks`: table of hours, trade, size, weather class, earliest day, where followers begin, nights, followers, how
+    many it waits for. `quantiles`: spreads of hours (tables, 257).
     """
 
-    whole: Ints
-    sizes: Floats
-    follows: Ints
+    tasks: tuple[Ints, Ints, Floats, Ints, Ints, Ints, Floats, Ints, Ints]
     quantiles: Floats
 
 
@@ -108,16 +106,18 @@ def arrays_of(plan: SeasonPlan, classes: Sequence[str], stretch: Floats | None =
     trades = sorted({task.trade for task in plan.tasks})
     table, size, quantiles = _spreads(plan.tasks)
     follow_from, follows = _followers([[place[name] for name in task.after] for task in plan.tasks])
-    whole = np.zeros((6, len(plan.tasks) + 1), np.int64)
-    whole[0, :-1] = table
-    whole[1, :-1] = [trades.index(task.trade) for task in plan.tasks]
-    whole[2, :-1] = [classes.index(task.weather) for task in plan.tasks]
-    whole[3, :-1] = [0 if task.earliest is None else (task.earliest - plan.first).days for task in plan.tasks]
-    whole[4] = follow_from
-    whole[5, :-1] = [len(task.after) for task in plan.tasks]
-    nights = np.array([float(ceil(task.cure)) for task in plan.tasks])
-    sizes = np.stack([size if stretch is None else size * stretch, nights])
-    return PlanArrays(whole=whole, sizes=sizes, follows=follows, quantiles=quantiles)
+    columns = (
+        table,
+        _ints(trades.index(task.trade) for task in plan.tasks),
+        size if stretch is None else size * stretch,
+        _ints(classes.index(task.weather) for task in plan.tasks),
+        _ints(0 if task.earliest is None else (task.earliest - plan.first).days for task in plan.tasks),
+        follow_from,
+        np.array([float(ceil(task.cure)) for task in plan.tasks]),
+        follows,
+        _ints(len(task.after) for task in plan.tasks),
+    )
+    return PlanArrays(tasks=columns, quantiles=quantiles)
 
 
 def _ints(values: Iterable[int]) -> Ints:

@@ -115,12 +115,8 @@ def simulate(
 class KernelInput:
     """What `run_seasons` takes between the number of its first season and the weather, in its order (see `_kernels`)."""
 
-    crew: Floats
-    next_day: Ints
-    calm: Floats
-    whole: Ints
-    sizes: Floats
-    follows: Ints
+    crew: tuple[Floats, Floats, Floats, Ints, Floats]
+    tasks: tuple[Ints, Ints, Floats, Ints, Ints, Ints, Floats, Ints, Ints]
     quantiles: Floats
     pace: Floats
     classes: Floats
@@ -145,14 +141,11 @@ def kernel_input(plan: SeasonPlan, setting: Setting, stretch: Floats | None = No
     clock, hands = clock_and_hands(setting.season, setting.site, plan.first, HORIZON)
     before = np.concatenate([[0.0], np.cumsum(clock * hands)])
     months = setting.site.months
+    calm = calm_chances(classes, None if months is None else months.wind, plan.first, HORIZON)
     calendar = weather_calendar(plan.first, HORIZON + AHEAD)
     return KernelInput(
-        crew=np.stack([np.append(clock, 0.0), np.append(hands, 0.0), before]),
-        next_day=next_working(clock),
-        calm=calm_chances(classes, None if months is None else months.wind, plan.first, HORIZON),
-        whole=arrays.whole,
-        sizes=arrays.sizes,
-        follows=arrays.follows,
+        crew=(clock, hands, before, next_working(clock), calm),
+        tasks=arrays.tasks,
         quantiles=arrays.quantiles,
         pace=np.array([setting.pace.log_mean, setting.pace.log_spread]),
         classes=classes,
