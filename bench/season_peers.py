@@ -103,11 +103,13 @@ class Season:
     left: list[float] = field(default_factory=list)
     finish: list[float] = field(default_factory=list)
     open: list[int] = field(default_factory=list)
+    worked: list[bool] = field(default_factory=list)
 
     def run(self) -> list[float]:
         """The moment each task is finished."""
         m = self.model
         self.left = self._draws()
+        self.worked = [left > TINY for left in self.left]
         self.finish = [float(len(m.clock))] * len(m.size)
         env = simpy.Environment()
         done = [env.event() for _ in m.size]
@@ -126,9 +128,7 @@ class Season:
                 drawn.append(m.size[j] / rate)
             else:
                 values = m.quantiles[row]
-                place = share_of(self.key, OF_HOURS, 1 + m.trade[j]) * (len(values) - 1)
-                at = min(int(place), len(values) - 2)
-                drawn.append(m.size[j] * (values[at] + (place - at) * (values[at + 1] - values[at])))
+                drawn.append(m.size[j] * values[int(share_of(self.key, OF_HOURS, 1 + m.trade[j]) * len(values))])
         return drawn
 
     def _normal(self, share: float) -> float:
@@ -141,7 +141,10 @@ class Season:
         ready = float(m.earliest[j])
         for b in m.before[j]:
             end = self.finish[b]
-            ready = max(ready, end if m.cure[b] <= 0 else math.ceil(end - TINY) + m.cure[b] - 1.0)
+            stood = end + m.cure[b]
+            if m.cure[b] > 0 and self.worked[b]:
+                stood = math.ceil(end - TINY) + m.cure[b] - 1.0
+            ready = max(ready, stood)
         if ready > env.now:
             yield env.timeout(ready - env.now)
         if self.left[j] <= TINY:

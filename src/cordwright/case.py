@@ -1,6 +1,6 @@
 """The owner's whole case: the stages' inputs together."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from cordwright.cost.inputs import CostInput
@@ -30,4 +30,4 @@ class Project:
     mortar: MortarInput
     wall: WallInput
     cost: CostInput
-    season: SeasonInput = SeasonInput()
+    season: SeasonInput = field(default_factory=SeasonInput)

@@ -9,10 +9,10 @@ from cordwright.case import Project
 from cordwright.cost import OrderList, reckon_cost
 from cordwright.mortar import Mix, Sands, last_laying_figure, reckon_mix, reckon_sands
 from cordwright.plan import Plan, reckon_plan
-from cordwright.season import Season, unknown_figures, work_of
+from cordwright.season import Season, Work, unknown_figures, work_of
 from cordwright.site import check_rules, normal_figures, rule_figures, weather_figures, weather_model
-from cordwright.studies import Studies
 from cordwright.site.weather import WeatherModel
+from cordwright.studies import Studies
 from cordwright.timber import Building, Timber, reckon_timber, season_timber
 from cordwright.wall import PlacedWall, Wall, place_wall, reckon_wall
 from cordwright.wall.laid_study import LayoutStudy
@@ -90,7 +90,8 @@ def reckon(project: Project, *, studies: Studies | None = None, progress: Progre
     figures = {f.key: f for f in (*told, *(f for part in parts for f in part.figures))}
     if mix is not None:
         figures |= {f.key: f for f in (last_laying_figure(project.site, project.mortar),)}
-    season = _season(studies, project, plan, timber, weather, figures.get("season.last_laying_date"))
+    work = work_of(project.site, project.plan, plan, project.timber, timber)
+    season = _season(studies or Studies(), project, work, weather, figures.get("season.last_laying_date"))
     if studies is not None:
         figures |= {f.key: f for f in (season.figures if season else unknown_figures(project.season, project.site))}
     progress(0.8, "cost")
@@ -129,16 +130,8 @@ def _placed(
 
 
 def _season(
-    studies: Studies | None,
-    project: Project,
-    plan: Plan,
-    timber: Timber,
-    weather: WeatherModel | None,
-    last_laying: Figure | None,
+    studies: Studies, project: Project, work: Work, weather: WeatherModel | None, last_laying: Figure | None
 ) -> Season | None:
-    if studies is None:
-        return None
-    work = work_of(project.site, project.plan, plan, project.timber, timber)
     last = last_laying.value if last_laying is not None else None
     return studies.season(project, work, weather, last if isinstance(last, date) else None)
 

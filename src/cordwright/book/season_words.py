@@ -15,8 +15,8 @@ SPOKEN: Final[Mapping[Strategy, str]] = {
     "walls first, bare": "walls first, bare",
 }
 MODEL_WORDS: Final = (
-    "The days come of a model that goes through every day of thousands of seasons. Hours of work, limits of weather and "
-    "shares of exposure are habits and choices of ours, your own hours replace them; so the days tell what kind of "
+    "The days come of a model that goes through every day of thousands of seasons. Hours of work, limits of weather "
+    "and shares of exposure are habits and choices of ours, your own hours replace them; so the days tell what kind of "
     "season it is and what moves it, not on which morning you will stand there.",
     "Rain costs hours by the part of the day it falls in, or whole days by the other rule. A tarpaulin costs about the "
     "time it saves; what it gives is kept beads and dry ends, and no hour shows that. Laying goes on past the last "
@@ -175,12 +175,16 @@ def change_rows(swaying: tuple[Sway, ...], locale: str) -> tuple[tuple[str, ...]
     return tuple(
         (
             sway.what,
-            f"{'+' if sway.days > 0 else '−' if sway.days < 0 else '±'}{show_number(abs(sway.days), 1, locale)}{NB}days",
+            f"{_sign(sway.days)}{show_number(abs(sway.days), 1, locale)}{NB}days",
             percent(sway.moved, locale),
             percent(sway.laid_by_stop, locale),
         )
         for sway in swaying
     )
+
+
+def _sign(days: float) -> str:
+    return "±" if abs(days) < 0.05 else "+" if days > 0 else "−"
 
 
 def hours_rows(project: Project, reckoning: Reckoning) -> tuple[tuple[str, ...], ...]:

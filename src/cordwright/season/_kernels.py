@@ -27,7 +27,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from cordwright.base.kernel import kernel
+from cordwright.base.kernel import kernel, part
 from cordwright.site._kernels import Tables, fill_piece, mixed, season_key
 from cordwright.site.weather_calendar import PIECE
 
@@ -52,23 +52,14 @@ U11 = np.uint64(11)
 UNIT = 2.0**-53
 
 
-@kernel
+@part
 def share_of(key: np.uint64, stream: np.uint64, number: int) -> float:
     """A number from 0 to 1 that belongs to one season, one stream and one count."""
     bits = mixed((key ^ stream) + np.uint64(number) * GOLDEN)
     return float(np.int64(bits >> U11)) * UNIT
 
 
-@kernel
-def between(tables: Floats, row: int, share: float) -> float:
-    """One row of a table of evenly spaced shares read at one, along straight lines."""
-    steps = tables.shape[1] - 1
-    place = share * steps
-    at = min(int(place), steps - 1)
-    return tables[row, at] + (place - at) * (tables[row, at + 1] - tables[row, at])
-
-
-@kernel
+@part
 def draw_hours(key: np.uint64, tasks: Tasks, quantiles: Floats, normals: Floats, pace: Floats, left: Floats) -> None:
     """Give each task its hours in this season: one pace for all laying, one draw for all tasks of a trade."""
     table, trade, size = tasks[0], tasks[1], tasks[2]
@@ -78,10 +69,11 @@ def draw_hours(key: np.uint64, tasks: Tasks, quantiles: Floats, normals: Floats,
         if table[j] < 0:
             left[j] = size[j] / rate
         else:
-            left[j] = size[j] * between(quantiles, table[j], share_of(key, OF_HOURS, 1 + trade[j]))
+            share = share_of(key, OF_HOURS, 1 + trade[j])
+            left[j] = size[j] * quantiles[table[j], int(share * quantiles.shape[1])]
 
 
-@kernel
+@part
 def wet_overlap(key: np.uint64, day: int, rain: float, hours: float, rules: Floats, normals: Floats) -> float:
     """Working hours of a day during which it rains [h]: two wet blocks at any hour of the day."""
     normal = normals[min(int(share_of(key, OF_SKY, 8 * day) * normals.size), normals.size - 1)]
@@ -97,7 +89,7 @@ def wet_overlap(key: np.uint64, day: int, rain: float, hours: float, rules: Floa
     return min(met, hours)
 
 
-@kernel
+@part
 def frost_ahead(key: np.uint64, first: int, day: int, low: Floats, rules: Floats, normals: Floats) -> bool:
     """Whether the forecast of the coming nights keeps the builder from laying; it errs more the farther it looks."""
     for night in range(1, int(rules[9]) + 1):
@@ -111,7 +103,7 @@ def frost_ahead(key: np.uint64, first: int, day: int, low: Floats, rules: Floats
     return False
 
 
-@kernel
+@part
 def hard_frost_follows(day: int, low: Floats, rules: Floats) -> bool:
     """Whether a night of hard frost really comes soon after a day of laying."""
     coldest = low[day + 1]
@@ -120,7 +112,7 @@ def hard_frost_follows(day: int, low: Floats, rules: Floats) -> bool:
     return bool(coldest < rules[8])
 
 
-@kernel
+@part
 def rain_loss(
     classes: Floats, c: int, rules: Floats, rain: float, before: float, overlap: float, hours: float
 ) -> float:
@@ -135,7 +127,7 @@ def rain_loss(
     return hours if hours - loss < rules[4] else loss
 
 
-@kernel
+@part
 def day_loss(
     c: int,
     key: np.uint64,
@@ -167,7 +159,7 @@ def day_loss(
     return loss, RAIN
 
 
-@kernel
+@part
 def begin(tasks: Tasks, room: Room, horizon: int, finish: Floats, hours: Floats) -> int:
     """Set a season to its first morning: nothing done, open what waits for nothing; gives how many are open."""
     active, waits, ready, _, _, _, fresh, state = room
@@ -184,10 +176,11 @@ def begin(tasks: Tasks, room: Room, horizon: int, finish: Floats, hours: Floats)
     return count
 
 
-@kernel
+@part
 def finish_task(
     a: int,
     moment: float,
+    worked: bool,
     count: int,
     active: Ints,
     waits: Ints,
@@ -201,8 +194,11 @@ def finish_task(
     count -= 1
     for k in range(a, count):
         active[k] = active[k + 1]
-    # It stands whole nights: what ends today may be built upon tomorrow morning at the soonest.
-    stood = moment if nights[j] <= 0.0 else math.ceil(moment - TINY) + nights[j] - 1.0
+    # It stands whole nights: what ends today may be built upon tomorrow morning at the soonest. What only waits begins
+    # with a morning.
+    stood = moment + nights[j]
+    if nights[j] > 0.0 and worked:
+        stood = math.ceil(moment - TINY) + nights[j] - 1.0
     for f in range(follow_from[j], follow_from[j + 1]):
         n = follows[f]
         waits[n] -= 1
@@ -217,7 +213,7 @@ def finish_task(
     return count
 
 
-@kernel
+@part
 def soonest(day: int, count: int, active: Ints, ready: Floats, horizon: int) -> int:
     """The day on which the first open task may begin, this one if it may begin today."""
     first = float(horizon)
@@ -228,7 +224,7 @@ def soonest(day: int, count: int, active: Ints, ready: Floats, horizon: int) -> 
     return min(horizon, int(first))
 
 
-@kernel
+@part
 def make_days(
     day: int,
     made: int,
@@ -240,7 +236,7 @@ def make_days(
     low: Floats,
     high: Floats,
 ) -> int:
-    """Make the weather from the day before one to the nights after it, as far as it is not made; the last piece made."""
+    """Make the weather from the day before one to the nights after it, where it is not made; gives the last piece."""
     first, lead, slot, month = calendar
     last = (first + day + AHEAD - 1) // PIECE
     for piece in range(max(made + 1, (first + max(0, day - 1)) // PIECE), last + 1):
@@ -248,7 +244,7 @@ def make_days(
     return max(made, last)
 
 
-@kernel
+@part
 def run_season(
     key: np.uint64, crew: Crew, tasks: Tasks, classes: Floats, rules: Floats, calendar: Calendar, tables: Tables,
     made: int, rain: Floats, low: Floats, high: Floats, room: Room, finish: Floats, hours: Floats,
@@ -293,7 +289,7 @@ def run_season(
                 continue
             now = day + used / whole if take > 0.0 else now
             finish[j] = now if take > 0.0 else ready[j]  # what only waits needs no crew
-            count = finish_task(a, finish[j], count, active, waits, ready, follow_from, follows, nights)
+            count = finish_task(a, finish[j], take > 0.0, count, active, waits, ready, follow_from, follows, nights)
             done += 1
         hours[WORKED] += used
         hours[CAUGHT] += mortar if mortar > 0.0 and hard_frost_follows(day, low, rules) else 0.0
@@ -336,7 +332,7 @@ def run_seasons(
     )
     made = calendar[0] + days.shape[2] if given else -1
     for s in range(finish.shape[0]):
-        key = season_key(seed, first_season + s)
+        key = np.uint64(season_key(seed, first_season + s))
         draw_hours(key, tasks, quantiles, tables[4], pace, room[3])
         of = days[s] if given else sky
         run_season(

@@ -54,9 +54,9 @@ class SeasonInput:
     """The builder's calendar; None is unknown and takes a stated habit, which the figures name as their source.
 
     `start`: the first day of any work. `stop`: the last day to lay, before the one that the frost gives. `days`: of the
-    week, Monday is 0. `hours`: worked on such a day. `people`: how many work; hours of a task are one person's. `pace` and
-    `pace_spread`: mean and standard deviation of what all together are believed to lay in an hour, pointed [m2/h]; a
-    spread of nought is a pace known for certain. `learning`: by what share the first square metre takes
+    week, Monday is 0. `hours`: worked on such a day. `people`: how many work; hours of a task are one person's.
+    `pace` and `pace_spread`: mean and standard deviation of what all together are believed to lay in an hour, pointed
+    [m2/h]; a spread of nought is a pace known for certain. `learning`: by what share the first square metre takes
     longer than later ones. `rain`: whether rain takes hours or whole days.
     """
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from math import ceil
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,8 +15,8 @@ from cordwright.season.tasks import Task
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
-STEPS: Final = 257
-"""Evenly spaced shares at which the spread of a task's hours is tabled."""
+STEPS: Final = 1024
+"""Equally likely parts in which the spread of a task's hours is tabled, each by its middle chance."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +61,7 @@ def plan_of(tasks: Sequence[Task], first: date) -> SeasonPlan:
     return SeasonPlan(first=first, tasks=tuple(by_key[key] for key in order))
 
 
-def graph_of(tasks: Iterable[Task]):  # type: ignore[no-untyped-def] # noqa: ANN201 - networkx has no types
+def graph_of(tasks: Iterable[Task]) -> Any:
     """The tasks as a directed graph, from what is waited for to what waits."""
     import networkx as nx
 
@@ -87,7 +87,7 @@ class PlanArrays:
     """A plan as the kernel reads it (see `_kernels`).
 
     `tasks`: table of hours, trade, size, weather class, earliest day, where followers begin, nights, followers, how
-    many it waits for. `quantiles`: spreads of hours (tables, 257).
+    many it waits for. `quantiles`: spreads of hours (tables, 1024).
     """
 
     tasks: tuple[Ints, Ints, Floats, Ints, Ints, Ints, Floats, Ints, Ints]
@@ -152,7 +152,7 @@ def _spreads(tasks: Sequence[Task]) -> tuple[Ints, Floats, Floats]:
 
 
 def pert_quantiles(least: float, likely: float, most: float) -> Floats:
-    """The beta distribution of a three-value estimate at evenly spaced chances (257,), in the estimate's unit.
+    """The beta distribution of a three-value estimate in equally likely parts (1024,), in the estimate's unit.
 
     Args:
         least: as good as it gets.
@@ -166,6 +166,6 @@ def pert_quantiles(least: float, likely: float, most: float) -> Floats:
     span = most - least
     if span <= 0:
         return np.full(STEPS, most)
-    chances = np.linspace(0.0, 1.0, STEPS)
+    chances = (np.arange(STEPS) + 0.5) / STEPS
     shape = (1 + 4 * (likely - least) / span, 1 + 4 * (most - likely) / span)
     return np.asarray(least + span * betaincinv(*shape, chances))

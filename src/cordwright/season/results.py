@@ -30,7 +30,7 @@ class Milestone:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lost:
-    """Hours of the crew that one cause takes [h]: mean over the seasons, and what one of ten and nine of ten stay under."""
+    """Hours of the crew that one cause takes [h]: mean of all seasons, what one of ten and nine of ten stay under."""
 
     cause: str
     mean: float
@@ -40,7 +40,10 @@ class Lost:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Fan:
-    """The wall as it rises: face laid on each of some days [m2], arrays (days,) and, of single seasons, (threads, days)."""
+    """The wall as it rises: face laid by each of some days [m2].
+
+    Arrays (days,) and, of single seasons, (threads, days).
+    """
 
     days: tuple[date, ...]
     low: Floats

@@ -8,7 +8,7 @@ from typing import Final
 from cordwright.base import Caution, Figure, caution
 from cordwright.season.figures import hour_figures, outcome_figures, pace_figure, spread_figures, stop_check
 from cordwright.season.habits import habits
-from cordwright.season.inputs import STRATEGIES, OwnTask, SeasonInput, Strategy
+from cordwright.season.inputs import STRATEGIES, OwnTask, SeasonInput
 from cordwright.season.outcomes import outcome_of
 from cordwright.season.plan import SeasonPlan, plan_of
 from cordwright.season.results import Outcome, Season
@@ -114,12 +114,12 @@ def _swayed(
         seed=seed,
         figures=tuple(figures),
         checks=(stop_check(chosen, work.begins, stop),),
-        cautions=tuple(_cautions(plan, season.strategy)),
+        cautions=tuple(_cautions(plan)),
         notes=(*_notes(work, season), *setting.weather.notes),
     )
 
 
-def _cautions(plan: SeasonPlan, strategy: Strategy) -> Iterator[Caution]:
+def _cautions(plan: SeasonPlan) -> Iterator[Caution]:
     """The harms that lie in the work of this plan."""
     keys = {task.key for task in plan.tasks}
     if "felling" in keys:

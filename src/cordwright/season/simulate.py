@@ -106,14 +106,15 @@ def simulate(
         if progress is not None:
             progress(start / seasons, "running seasons")
         end = min(start + CHUNK, seasons)
+        arguments: tuple[Any, ...] = (seed, start, *given, sky, finish[start:end], hours[start:end])
         with np.errstate(over="ignore"):
-            run_seasons(seed, start, *given, sky, finish[start:end], hours[start:end])
+            run_seasons(*arguments)
     return SeasonRuns(plan=plan, seed=seed, horizon=HORIZON, finish=finish, hours=hours)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class KernelInput:
-    """What `run_seasons` takes between the number of its first season and the weather, in its order (see `_kernels`)."""
+    """What `run_seasons` takes between the first season's number and the weather, in its order (see `_kernels`)."""
 
     crew: tuple[Floats, Floats, Floats, Ints, Floats]
     tasks: tuple[Ints, Ints, Floats, Ints, Ints, Ints, Floats, Ints, Ints]

@@ -27,11 +27,11 @@ OWN: Final = Cite("owner", "season.tasks")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Task:
-    """One piece of work. `hours`: least, likely, most; of laying `area` counts instead, with learning in it, and
-    `face` is what is really laid [m2].
+    """One piece of work.
 
-    `group`: "pace" for laying. `weather`: the class it minds. `after`: keys that must be finished, each having
-    stood for its `cure` in nights, a part of one counting whole [d]. `earliest`: not begun before.
+    `hours`: least, likely, most; of laying `area` counts instead, with learning in it, and `face` is what is really
+    laid [m2]. `group`: "pace" for laying. `weather`: the class it minds. `after`: keys that must be finished, each
+    having stood for its `cure` in nights, a part of one counting whole [d]. `earliest`: not begun before.
     """
 
     key: str
