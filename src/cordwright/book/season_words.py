@@ -5,6 +5,7 @@ from datetime import date
 from typing import Final
 
 from cordwright.book.formats import NB, show_date, show_number, show_value
+from cordwright.book.lettering import capped
 from cordwright.case import Project
 from cordwright.reckon import Reckoning
 from cordwright.season import Milestone, Outcome, Season, Strategy, Sway
@@ -199,6 +200,33 @@ def hours_rows(project: Project, reckoning: Reckoning) -> tuple[tuple[str, ...],
         for f in found
         if f.value is not None
     )
+
+
+def task_rows(project: Project, season: Season) -> tuple[tuple[str, ...], ...]:
+    """Every task with its hours, its days and what it minds; laying in one row a round of lifts."""
+    rows: list[tuple[str, ...]] = []
+    for task, part in season.chosen_outcome.tasks:
+        if task.group == "pace":
+            continue
+        low, _, high = (hours * project.season.people for hours in task.hours)
+        hours = show_value(float(round(task.mean_hours * project.season.people)), "h", project.units, project.locale)
+        spread = f" ({show_number(low, 0, project.locale)} to {show_number(high, 0, project.locale)})"
+        told = f"{hours}{spread if low < high else ''}" if high else "–"
+        late = day(part.late, project.locale)
+        rows.append((capped(task.label), told, day(part.middle, project.locale), late, task.weather))
+    at = next((n for n, row in enumerate(rows) if row[0].startswith("Last pointing")), len(rows))
+    return (*rows[:at], *_laying_rows(project, season), *rows[at:])
+
+
+def _laying_rows(project: Project, season: Season) -> Iterator[tuple[str, ...]]:
+    """One row for each round of lifts: the face in it, and when its last panel is laid."""
+    laying = [(task, part) for task, part in season.chosen_outcome.tasks if task.group == "pace"]
+    for number in sorted({int(task.key.rpartition(".")[2]) for task, _ in laying}):
+        round_ = [(task, part) for task, part in laying if int(task.key.rpartition(".")[2]) == number]
+        face = show_value(sum(task.face for task, _ in round_), "m2", project.units, project.locale)
+        middle, late = (max(getattr(part, name) for _, part in round_) for name in ("middle", "late"))
+        days = (day(middle, project.locale), day(late, project.locale))
+        yield (f"Laying, lift {number} of every panel", face, *days, round_[0][0].weather)
 
 
 def missing_words(reckoning: Reckoning) -> str:

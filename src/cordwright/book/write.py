@@ -8,6 +8,7 @@ from typing import Final
 
 from cordwright.base import CordwrightError
 from cordwright.book.assemble import assemble, slugs
+from cordwright.book.calendar import to_calendar
 from cordwright.book.companions import pictures_in, put_text, write_companions, write_drawings
 from cordwright.book.content import Book
 from cordwright.book.dxf import MARK as DXF_MARK
@@ -84,7 +85,16 @@ def _lists(project: Project, reckoning: Reckoning, book: Book, beside: Path, tod
         put_text(beside / "book.html", set_page(book)),
         workbook,
         put_text(beside / "order-list.csv", to_csv(project, reckoning.order)),
+        *_calendar(project, reckoning, beside, today),
     )
+
+
+def _calendar(project: Project, reckoning: Reckoning, beside: Path, today: date) -> Iterator[Path]:
+    """The days of the plan for the owner's own calendar, where seasons were run."""
+    if reckoning.season is not None:
+        path = beside / "season.ics"
+        path.write_bytes(to_calendar(project, reckoning.season, today))
+        yield path
 
 
 def _stale(folder: Path, kept: set[str]) -> list[Path]:
