@@ -45,9 +45,7 @@ def test_two_hundred_and_ten_hours_at_seven_take_exactly_thirty_days() -> None:
 
 def test_a_textbook_s_critical_path_with_hands_for_everything() -> None:
     # No hours of the crew, only waiting: as many hands as wanted.
-    waits = [
-        task(key, 0.0, *after, cure=float(weeks)) for key, (weeks, after) in CONSTRUCTION.items()
-    ]
+    waits = [task(key, 0.0, *after, cure=float(weeks)) for key, (weeks, after) in CONSTRUCTION.items()]
     ends = task("end", 0.0, "M", "N")
     finish = days(plan(*waits, ends), setting(steady()), n=1)
     graph = graph_of([*waits, ends])
@@ -76,8 +74,9 @@ def test_thirty_dry_days_are_negative_binomial() -> None:
 
 
 def test_season_i_of_a_hundred_is_season_i_of_thousands() -> None:
-    p, s = plan(task("a", 70.0, weather="open"), *laying_tasks([3.0, 4.0], "masonry in the open")), setting(
-        steady(0.3, 0.3), pace_spread=0.3
+    p, s = (
+        plan(task("a", 70.0, weather="open"), *laying_tasks([3.0, 4.0], "masonry in the open")),
+        setting(steady(0.3, 0.3), pace_spread=0.3),
     )
     assert np.array_equal(days(p, s, n=100), days(p, s, n=2300)[:100])
     assert not np.array_equal(days(p, s, n=100), days(p, s, n=100, seed=4))
@@ -96,7 +95,9 @@ def test_more_rain_or_a_lower_pace_never_ends_earlier_on_a_chain() -> None:
 def test_hours_worked_lost_and_waited_are_the_crew_s() -> None:
     s = setting(steady(0.4, 0.3), helpers=(Helpers(start=date(2027, 3, 8), end=date(2027, 3, 12), factor=1.8),))
     p = plan(
-        task("a", 20.0, weather="open"), task("b", 12.0, "a", earliest=date(2027, 4, 1)), *laying_tasks([9.0], "masonry in the open")
+        task("a", 20.0, weather="open"),
+        task("b", 12.0, "a", earliest=date(2027, 4, 1)),
+        *laying_tasks([9.0], "masonry in the open"),
     )
     runs = simulate(p, s, seed=5, seasons=200)
     clock, hands, *_ = kernel_input(p, s).crew
@@ -151,8 +152,9 @@ def test_the_kernel_interpreted_gives_the_same(monkeypatch) -> None:
 
     loops = [k.run_season, k.draw_hours, k.begin, k.finish_task, k.day_loss, k.soonest]
     assert all(hasattr(loop, "py_func") for loop in loops)
-    p, s = plan(task("a", 9.0, weather="open"), *laying_tasks([2.0, 2.0], "masonry in the open")), setting(
-        steady(0.4, 0.3), pace_spread=0.2
+    p, s = (
+        plan(task("a", 9.0, weather="open"), *laying_tasks([2.0, 2.0], "masonry in the open")),
+        setting(steady(0.4, 0.3), pace_spread=0.2),
     )
     compiled = simulate(p, s, seed=2, seasons=2)
     for name in ("run_season", "draw_hours", "begin", "finish_task", "day_loss", "soonest", "make_days", "rain_loss"):

@@ -53,7 +53,7 @@ def to_calendar(project: Project, season: Season, today: date) -> bytes:
     calendar = Calendar()
     calendar.add("prodid", "-//Cordwright//season//EN")
     calendar.add("version", "2.0")
-    calendar.add("x-wr-calname", project.name)
+    calendar.add("x-wr-calname", " ".join(project.name.split()))  # a name in several lines would end the line
     made = datetime(today.year, today.month, today.day, tzinfo=zone.utc)  # noqa: UP017 - one name for 3.11 and later
     mark = hashlib.sha256(project.name.encode()).hexdigest()[:16]
     for name, day, words, note in calendar_entries(project, season):

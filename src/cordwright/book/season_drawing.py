@@ -13,7 +13,6 @@ from typing import Final
 import numpy as np
 
 from cordwright.book.drawing import (
-    DASHED,
     FINE_PEN,
     HAIR_PEN,
     THIN_PEN,
@@ -30,7 +29,7 @@ from cordwright.season import Fan, Milestone, Season
 
 WIDTH: Final = 174.0
 LEFT, RIGHT, TOP, HIGH = 24.0, 166.0, 12.0, 88.0
-ROW, BOX_HIGH = 8.4, 4.2
+ROW, BOX_HIGH = 9.6, 3.8
 MONTHS: Final = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 DOTS: Final = (0.3, 0.9)
 
@@ -98,11 +97,10 @@ def _ground(chart: _Chart, marks: SeasonMarks) -> Iterator[Shape]:
         y = chart.y(face)
         yield line((LEFT, y), (RIGHT, y), HAIR_PEN if face else THIN_PEN, "reference")
         yield Text(text=words, at=(LEFT - 2, y - 1.1), size=3.3, anchor="end", face="measures")
-    foot = chart.foot - ROW * len(marks.rows) - 8
     for start, end in _months(chart.first, chart.last):
         x = chart.x(max(start, chart.first))
         if start >= chart.first:
-            yield line((x, foot + 5), (x, chart.y(chart.most)), HAIR_PEN, "reference")
+            yield line((x, chart.foot - 2), (x, chart.y(chart.most)), HAIR_PEN, "reference")
         middle = (x + chart.x(min(end, chart.last))) / 2
         if chart.x(min(end, chart.last)) - x > 9:
             yield Text(text=_month_name(start), at=(middle, chart.foot - 5.2), size=3.3)
@@ -164,17 +162,12 @@ def _plumb_line(chart: _Chart, stop: date | None, marks: SeasonMarks) -> Iterato
 
 def _rows(chart: _Chart, marks: SeasonMarks) -> Iterator[Shape]:
     for n, (words, part) in enumerate(marks.rows, start=1):
-        y = chart.foot - 8 - ROW * n
+        y = chart.foot - 6.5 - ROW * n
         left, right = chart.x(part.early), max(chart.x(part.late), chart.x(part.early) + 0.8)
-        yield line((LEFT, y), (RIGHT, y), HAIR_PEN, "reference", DASHED)
         yield outline(box((left, y - BOX_HIGH / 2), right - left, BOX_HIGH), THIN_PEN, "log", "white")
         for stripe in np.arange(left + 1.6, right, 1.6):
             yield line((float(stripe), y - BOX_HIGH / 2), (float(stripe), y + BOX_HIGH / 2), FINE_PEN, "log")
         middle = chart.x(part.middle)
         yield line((middle, y - BOX_HIGH / 2 - 1), (middle, y + BOX_HIGH / 2 + 1), 1.1, "log")
-        before = left - LEFT > 46
-        place = (left - 2 if before else right + 2, y - 1.2)
-        later = " or later" if not chart.shows(part.late) else ""
-        yield Text(
-            text=f"{words}{later}", at=place, size=3.3, anchor="end" if before else "start", halo=True
-        )
+        later = "" if chart.shows(part.late) else "; nine in ten later than drawn"
+        yield Text(text=f"{words}{later}", at=(LEFT, y + 3.4), size=3.3, anchor="start", halo=True)

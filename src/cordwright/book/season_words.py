@@ -1,6 +1,7 @@
 """Laid by when, and with what chance? The season in sentences first, then in rows, for command line and book alike."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
@@ -32,7 +33,7 @@ def verdict(project: Project, season: Season) -> tuple[str, ...]:
     return (
         _first(project, season),
         *_rivals(project, season),
-        *_buys(season),
+        *_buys(season, project.locale),
         *_logs(project, season),
     )
 
@@ -70,10 +71,10 @@ def _middle(part: Milestone, locale: str) -> str:
     return "no day that was looked at" if part.unfinished >= 0.5 else day(part.middle, locale)
 
 
-def _buys(season: Season) -> Iterator[str]:
+def _buys(season: Season, locale: str) -> Iterator[str]:
     by_name = {sway.what: sway for sway in season.changes}
     parts = [
-        f"{what} {_shifted(by_name[what].days)}"
+        f"{what} {_shifted(by_name[what].days, locale)}"
         for what in ("one more helper day", "one more working day a week", "a pace one tenth slower")
         if what in by_name
     ]
@@ -81,10 +82,10 @@ def _buys(season: Season) -> Iterator[str]:
         yield f"On the mean, {', '.join(parts[:-1])}{' and ' if len(parts) > 1 else ''}{parts[-1]}."
 
 
-def _shifted(days: float) -> str:
+def _shifted(days: float, locale: str) -> str:
     if abs(days) < 0.05:
         return "changes nothing"
-    size = f"{abs(days):.1f}" if abs(days) < 3 else f"{abs(days):.0f}"
+    size = show_number(abs(days), 1 if abs(days) < 3 else 0, locale)
     return f"{'costs' if days > 0 else 'buys'} {size}{NB}days"
 
 
@@ -193,7 +194,7 @@ def hours_rows(project: Project, reckoning: Reckoning) -> tuple[tuple[str, ...],
     found = [f for f in reckoning.figures if f.key == "season.hours" or f.key.startswith("season.hours.")]
     return tuple(
         (
-            f.label,
+            capped(f.label.removeprefix("hours of work: ").removeprefix("hours of work ")),
             show_value(f.value, "h", project.units, project.locale),
             " to ".join(show_value(v, "h", project.units, project.locale) for v in (f.low, f.high) if v is not None),
         )
@@ -202,31 +203,54 @@ def hours_rows(project: Project, reckoning: Reckoning) -> tuple[tuple[str, ...],
     )
 
 
-def task_rows(project: Project, season: Season) -> tuple[tuple[str, ...], ...]:
-    """Every task with its hours, its days and what it minds; laying in one row a round of lifts."""
-    rows: list[tuple[str, ...]] = []
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskRow:
+    """A task of the list: what it is, its hours or face, least and most, its days, and what it minds."""
+
+    what: str
+    amount: str
+    spread: str
+    middle: date
+    late: date
+    minds: str
+
+
+def task_rows(project: Project, season: Season) -> tuple[TaskRow, ...]:
+    """Every task by the middle day of its end; laying in one row a round of lifts."""
+    rows = [*_own_rows(project, season), *_laying_rows(project, season)]
+    return tuple(sorted(rows, key=lambda row: row.middle))
+
+
+def _own_rows(project: Project, season: Season) -> Iterator[TaskRow]:
     for task, part in season.chosen_outcome.tasks:
         if task.group == "pace":
             continue
-        low, _, high = (hours * project.season.people for hours in task.hours)
-        hours = show_value(float(round(task.mean_hours * project.season.people)), "h", project.units, project.locale)
-        spread = f" ({show_number(low, 0, project.locale)} to {show_number(high, 0, project.locale)})"
-        told = f"{hours}{spread if low < high else ''}" if high else "–"
-        late = day(part.late, project.locale)
-        rows.append((capped(task.label), told, day(part.middle, project.locale), late, task.weather))
-    at = next((n for n, row in enumerate(rows) if row[0].startswith("Last pointing")), len(rows))
-    return (*rows[:at], *_laying_rows(project, season), *rows[at:])
+        people, locale = project.season.people, project.locale
+        low, high = (show_number(task.hours[n] * people, 0, locale) for n in (0, 2))
+        hours = show_value(float(round(task.mean_hours * people)), "h", project.units, locale)
+        yield TaskRow(
+            what=capped(task.label),
+            amount=hours if task.hours[2] else "–",
+            spread=f"{low} to {high}" if low != high else "",
+            middle=part.middle,
+            late=part.late,
+            minds=task.weather,
+        )
 
 
-def _laying_rows(project: Project, season: Season) -> Iterator[tuple[str, ...]]:
+def _laying_rows(project: Project, season: Season) -> Iterator[TaskRow]:
     """One row for each round of lifts: the face in it, and when its last panel is laid."""
     laying = [(task, part) for task, part in season.chosen_outcome.tasks if task.group == "pace"]
     for number in sorted({int(task.key.rpartition(".")[2]) for task, _ in laying}):
-        round_ = [(task, part) for task, part in laying if int(task.key.rpartition(".")[2]) == number]
-        face = show_value(sum(task.face for task, _ in round_), "m2", project.units, project.locale)
-        middle, late = (max(getattr(part, name) for _, part in round_) for name in ("middle", "late"))
-        days = (day(middle, project.locale), day(late, project.locale))
-        yield (f"Laying, lift {number} of every panel", face, *days, round_[0][0].weather)
+        around = [(task, part) for task, part in laying if int(task.key.rpartition(".")[2]) == number]
+        yield TaskRow(
+            what=f"Laying, lift {number} of every panel",
+            amount=show_value(sum(task.face for task, _ in around), "m2", project.units, project.locale),
+            spread="",
+            middle=max(part.middle for _, part in around),
+            late=max(part.late for _, part in around),
+            minds=around[0][0].weather,
+        )
 
 
 def missing_words(reckoning: Reckoning) -> str:

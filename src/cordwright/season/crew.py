@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 from math import log, pi, sqrt
 
 import numpy as np
@@ -87,7 +88,13 @@ def next_working(clock: Floats) -> NDArray[np.int64]:
 
 
 def _daylit(hours: float, latitude: float | None, day: date) -> float:
-    return hours if latitude is None else min(hours, daylight_hours(latitude, day))
+    return hours if latitude is None else min(hours, _light(latitude, day))
+
+
+@lru_cache(maxsize=4096)
+def _light(latitude: float, day: date) -> float:
+    """Hours of daylight, asked for the same days by every plan that is tried [h]."""
+    return daylight_hours(latitude, day)
 
 
 def _hands(season: SeasonInput, day: date) -> float:

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import cache
 from math import ceil
 from typing import Any, Final
 
@@ -151,6 +152,7 @@ def _spreads(tasks: Sequence[Task]) -> tuple[Ints, Floats, Floats]:
     return np.array(table, np.int64), np.array(size, np.float64), np.vstack(rows)
 
 
+@cache
 def pert_quantiles(least: float, likely: float, most: float) -> Floats:
     """The beta distribution of a three-value estimate in equally likely parts (1024,), in the estimate's unit.
 
@@ -168,4 +170,6 @@ def pert_quantiles(least: float, likely: float, most: float) -> Floats:
         return np.full(STEPS, most)
     chances = (np.arange(STEPS) + 0.5) / STEPS
     shape = (1 + 4 * (likely - least) / span, 1 + 4 * (most - likely) / span)
-    return np.asarray(least + span * betaincinv(*shape, chances))
+    values = np.asarray(least + span * betaincinv(*shape, chances))
+    values.setflags(write=False)
+    return values

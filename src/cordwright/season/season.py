@@ -95,7 +95,7 @@ def _swayed(
     seed: int,
     seasons: int,
 ) -> Season:
-    trial = trial_of(plan, setting, seed, stop)
+    trial = trial_of(plan, setting, seed, stop, seasons)
     season, pace = setting.season, setting.pace
     chosen = next(o for o in outcomes if o.strategy == season.strategy)
     hours = float(habits()["defaults"]["hours"]) if season.hours is None else season.hours

@@ -59,9 +59,9 @@ class Trial:
         )
 
 
-def trial_of(plan: SeasonPlan, setting: Setting, seed: int, stop: date | None) -> Trial:
-    """Run the plan as it stands, to compare changes with."""
-    base = simulate(plan, setting, seed=seed, seasons=COMPARED)
+def trial_of(plan: SeasonPlan, setting: Setting, seed: int, stop: date | None, seasons: int) -> Trial:
+    """Run the plan as it stands, to compare changes with; `seasons`: how many there are."""
+    base = simulate(plan, setting, seed=seed, seasons=min(COMPARED, seasons))
     return Trial(plan=plan, setting=setting, seed=seed, stop=stop, base=base)
 
 

@@ -44,7 +44,7 @@ def season_sheets(project: Project, reckoning: Reckoning, lettering: Lettering) 
         yield Sheet(mark="SEASON", title="By when", slug="season", blocks=(words,))
     else:
         yield _season_sheet(project, reckoning, season, lettering)
-        yield _task_sheet(project, reckoning, season)
+        yield _task_sheet(project, reckoning, season, lettering)
     yield _keeping_sheet()
 
 
@@ -98,24 +98,36 @@ def _changes(project: Project, season: Season) -> list[Block]:
     return [Heading(text="What moves the day"), table("What moves the day of closing", columns, rows)]
 
 
-def _task_sheet(project: Project, reckoning: Reckoning, season: Season) -> Sheet:
+def _task_sheet(project: Project, reckoning: Reckoning, season: Season, lettering: Lettering) -> Sheet:
     columns = (
-        Column(title="Task", share=2.8),
-        Column(title="Hours", measure=True, share=1.7),
-        Column(title="Done, 1 in 2", measure=True, share=1.8),
-        Column(title="9 in 10", measure=True, share=1.8),
-        Column(title="Minds", share=1.9),
+        Column(title="Task", share=2.9),
+        Column(title="Work", measure=True, share=1.1),
+        Column(title="Least, most", measure=True, share=1.4),
+        Column(title="Done: 1 in 2", measure=True, share=1.5),
+        Column(title="9 in 10", measure=True, share=1.5),
+        Column(title="Minds", share=2.1),
     )
     trades = tuple(Column(title=head, measure=n > 0, share=2.0) for n, head in enumerate(("Work", "Hours", "From to")))
     keys = ("felling", "heights", "lifting")
     blocks: tuple[Block, ...] = (
         Paragraph(text=_task_words(project, season), manner="lead"),
-        table("Tasks", columns, task_rows(project, season), tick=True),
+        table("Tasks", columns, tuple(_by_year(project, season, lettering)), tick=True),
         Heading(text="Hours by trade"),
         table("Hours by trade", trades, hours_rows(project, reckoning)),
         *(caution_box(c) for c in season.cautions if c.key in keys),
     )
     return Sheet(mark="TASKS", title="What is done when", slug="tasks", blocks=blocks)
+
+
+def _by_year(project: Project, season: Season, lettering: Lettering) -> Iterator[Row]:
+    """The tasks under the year of their middle day."""
+    year = 0
+    for row in task_rows(project, season):
+        if row.middle.year != year:
+            year = row.middle.year
+            yield Row(cells=(str(year),), manner="group")
+        late = lettering.day(row.late) if row.late.year == year else lettering.value(row.late, "date")
+        yield Row(cells=(row.what, row.amount, row.spread, lettering.day(row.middle), late, row.minds))
 
 
 def _task_words(project: Project, season: Season) -> str:
