@@ -164,7 +164,7 @@ class _Twin:
             self.waits[through, n] -= 1
             self.ready[through, n] = np.maximum(self.ready[through, n], stood[through])
 
-    def _count(
+    def _count(  # noqa: PLR0917 - what one day left
         self, day: int, alive: NDArray[np.bool_], whole: float, used: Floats, mortar: Floats, blocked: NDArray[np.int64]
     ) -> None:
         nights = int(self.rules[9])

@@ -47,9 +47,7 @@ def test_json_is_alone_on_stdout(run_cli, examples):
     assert content["figures"]["season.hours.laying"]["unit"] == "h"
 
 
-@pytest.mark.parametrize(
-    "options", [("--strategy", "roof last"), ("--pace", "quick")]
-)
+@pytest.mark.parametrize("options", [("--strategy", "roof last"), ("--pace", "quick")])
 def test_wrong_use_is_told_in_a_line(run_cli, examples, options):
     run = run_cli("season", examples["weaving-studio"], *options)
     assert run.code == 2
@@ -75,7 +73,9 @@ NASTY = [
 
 
 @pytest.mark.parametrize(("old", "new", "field", "words"), NASTY)
-def test_what_cannot_be_read_is_named_with_line_and_way_out(examples, tmp_path, old, new, field, words):
+def test_what_cannot_be_read_is_named_with_line_and_way_out(  # noqa: PLR0917 - a column of the table each
+    examples, tmp_path, old, new, field, words
+):
     problems = read(variant(examples, tmp_path, old, new)).problems
     told = [p for p in problems if p.field == field and p.severity == "error"]
     assert told, problems

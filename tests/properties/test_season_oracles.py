@@ -5,7 +5,6 @@ from datetime import date
 import networkx as nx
 import numpy as np
 import pytest
-from season_samples import FIRST, laying_tasks, plan, setting, steady, task, twin
 
 from cordwright.project import read
 from cordwright.season.inputs import Helpers, Strategy
@@ -14,6 +13,7 @@ from cordwright.season.simulate import AHEAD, HORIZON, kernel_input, setting_of,
 from cordwright.season.tasks import tasks_of
 from cordwright.season.work import work_of
 from cordwright.site import weather_model
+from season_samples import FIRST, laying_tasks, plan, setting, steady, task, twin
 
 CONSTRUCTION = {
     "A": (2, ""),
@@ -31,7 +31,7 @@ CONSTRUCTION = {
     "M": (2, "H"),
     "N": (6, "KL"),
 }
-"""The construction project of Hillier and Lieberman, Introduction to Operations Research, weeks: 44 by A B C E F J L N."""
+"""Construction of a plant, Hillier and Lieberman, Introduction to Operations Research, weeks: 44 by A B C E F J L N."""
 
 
 def days(p, s, n=4000, seed=3, **more):

@@ -131,7 +131,7 @@ def test_a_pace_too_slow_for_any_end_has_no_late_day(project):
     _, reckoning = run(project, pace=0.02, pace_spread=0.0)
     assert reckoning.figure("season.roof_first.laid_p50").value is None
     assert reckoning.figure("season.roof_first.laid_p50").missing
-    assert [c for c in reckoning.checks if c.key == "season.laying_check"][0].verdict == "not judged"
+    assert next(c for c in reckoning.checks if c.key == "season.laying_check").verdict == "not judged"
 
 
 def test_a_run_can_be_stopped(project, studio):

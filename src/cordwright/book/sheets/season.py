@@ -43,12 +43,12 @@ def season_sheets(project: Project, reckoning: Reckoning, lettering: Lettering) 
         words = Paragraph(text=missing_words(reckoning), manner="lead")
         yield Sheet(mark="SEASON", title="By when", slug="season", blocks=(words,))
     else:
-        yield _season_sheet(project, reckoning, season, lettering)
+        yield _season_sheet(project, season, lettering)
         yield _task_sheet(project, reckoning, season, lettering)
     yield _keeping_sheet()
 
 
-def _season_sheet(project: Project, reckoning: Reckoning, season: Season, lettering: Lettering) -> Sheet:
+def _season_sheet(project: Project, season: Season, lettering: Lettering) -> Sheet:
     said = verdict(project, season)
     blocks: list[Block] = [Paragraph(text=said[0], manner="lead"), *(Paragraph(text=text) for text in said[1:])]
     if season.chosen_outcome.fan.days:
