@@ -10,7 +10,7 @@ from cordwright.case import Project
 from cordwright.cost import OrderList, reckon_cost
 from cordwright.mortar import Mix, Sands, last_laying_figure, reckon_mix, reckon_sands
 from cordwright.plan import Plan, reckon_plan
-from cordwright.season import Season, Work, unknown_figures, work_of
+from cordwright.season import Season, Work, hours_by_trade, unknown_figures, work_of
 from cordwright.site import check_rules, normal_figures, rule_figures, weather_figures, weather_model
 from cordwright.site.weather import WeatherModel
 from cordwright.studies import Studies
@@ -100,10 +100,9 @@ def reckon(
         figures |= {f.key: f for f in (last_laying_figure(project.site, project.mortar),)}
     work = work_of(project.site, project.plan, plan, project.timber, timber)
     season = _season(studies or Studies(), project, work, weather, figures.get("season.last_laying_date"))
-    if studies is not None:
-        figures |= {f.key: f for f in (season.figures if season else unknown_figures(project.season, project.site))}
+    figures |= {f.key: f for f in _season_figures(studies, project, season)}
     progress(0.8, "cost")
-    order = reckon_cost(project.cost, figures)
+    order = reckon_cost(project.cost, figures, hours_by_trade(season.figures) if season else None)
     diary = _diary(project, plan, timber, mix, wall, records=records)
     later = (order, diary) if diary else (order,)
     figures |= {f.key: f for part in later for f in part.figures}
@@ -192,6 +191,13 @@ def _placed(
     if {p.name for p in plan.panels} != {p.face.name for p in layout.panels}:
         raise InputError("the layout is not of the panels of this plan")
     return place_wall(layout, plan, project.plan.section, timber.stock, mix)
+
+
+def _season_figures(studies: Studies | None, project: Project, season: Season | None) -> tuple[Figure, ...]:
+    """What the seasons say; where studies are asked for and none could be run, what to state."""
+    if season is not None:
+        return season.figures
+    return unknown_figures(project.season, project.site) if studies is not None else ()
 
 
 def _season(

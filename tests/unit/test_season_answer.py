@@ -76,6 +76,14 @@ def test_hours_by_trade_add_up(studio):
     _, reckoning = studio
     parts = [f.value for f in reckoning.figures if f.key.startswith("season.hours.")]
     assert sum(parts) == pytest.approx(day(reckoning, "season.hours"))
+    assert day(reckoning, "cost.hours") == pytest.approx(sum(parts))
+    assert day(reckoning, "cost.hours.laying") == day(reckoning, "season.hours.laying")
+
+
+def test_every_figure_names_its_sources_and_shows_its_working(studio):
+    figures = [f for f in studio[1].season.figures if f.value is not None]
+    assert len(figures) > 45
+    assert [f.key for f in figures if not f.sources or not f.steps] == []
 
 
 def test_laying_moves_the_day_most_and_helpers_bring_it_forward(studio):

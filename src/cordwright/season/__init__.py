@@ -5,7 +5,7 @@ loads no compiled loop.
 """
 
 from cordwright.season.faults import find_faults
-from cordwright.season.figures import unknown_figures
+from cordwright.season.figures import hours_by_trade, unknown_figures
 from cordwright.season.habits import weather_classes
 from cordwright.season.inputs import STRATEGIES, WEEK, Helpers, OwnTask, RainRule, SeasonInput, Strategy
 from cordwright.season.results import Fan, Lost, Milestone, Outcome, Season, Sway
@@ -30,6 +30,7 @@ __all__ = [
     "Task",
     "Work",
     "find_faults",
+    "hours_by_trade",
     "pert_mean",
     "planned_lifts",
     "tasks_of",

@@ -1,7 +1,7 @@
 """Which numbers of the season does the owner read?"""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from typing import Final
 
@@ -136,6 +136,12 @@ def hour_figures(tasks: tuple[Task, ...], pace: Pace, people: float) -> Iterator
     for trade in trades:
         part = tuple(task for task in tasks if task.trade == trade)
         yield _hours(f"season.hours.{trade.replace(' ', '_')}", f"hours of work: {trade}", part, spans)
+
+
+def hours_by_trade(figures: Iterable[Figure]) -> dict[str, Figure]:
+    """The hours of work of each trade, by its name, among the figures of a season."""
+    head = "season.hours."
+    return {f.key.removeprefix(head).replace("_", " "): f for f in figures if f.key.startswith(head)}
 
 
 def _span(task: Task, pace: Pace, people: float) -> tuple[float, float, float]:
