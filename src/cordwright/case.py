@@ -1,11 +1,12 @@
 """The owner's whole case: the stages' inputs together."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from cordwright.cost.inputs import CostInput
 from cordwright.mortar.inputs import MortarInput
 from cordwright.plan.inputs import PlanInput
+from cordwright.season.inputs import SeasonInput
 from cordwright.site.inputs import SiteInput
 from cordwright.timber.inputs import TimberInput
 from cordwright.wall.inputs import WallInput
@@ -29,3 +30,4 @@ class Project:
     mortar: MortarInput
     wall: WallInput
     cost: CostInput
+    season: SeasonInput = field(default_factory=SeasonInput)

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from datetime import date
 from typing import TYPE_CHECKING
 
 from cordwright.base import Caution, Check, Figure, InputError, Problem, Records, caution
@@ -9,7 +10,9 @@ from cordwright.case import Project
 from cordwright.cost import OrderList, reckon_cost
 from cordwright.mortar import Mix, Sands, last_laying_figure, reckon_mix, reckon_sands
 from cordwright.plan import Plan, reckon_plan
+from cordwright.season import Season, Work, hours_by_trade, unknown_figures, work_of
 from cordwright.site import check_rules, normal_figures, rule_figures, weather_figures, weather_model
+from cordwright.site.weather import WeatherModel
 from cordwright.studies import Studies
 from cordwright.timber import Building, Timber, fibre_saturation, reckon_timber, season_timber
 from cordwright.wall import PlacedWall, Wall, place_wall, reckon_wall
@@ -28,8 +31,8 @@ STAGES = ("site", "plan", "timber", "mortar", "wall", "cost", "diary")
 class Reckoning:
     """All that follows from the case; figures, checks and cautions in the order of the job, keys unique.
 
-    `layout`: the laid wall that it rests on, None when the wall is reckoned as planned. `refusals`: what the owner
-    wished of a study and cannot be. `diary`: None without records.
+    `layout`: the laid wall that it rests on, None when the wall is reckoned as planned. `season`: the seasons run, None
+    when none was. `refusals`: what the owner wished of a study and cannot be. `diary`: None without records.
     """
 
     plan: Plan
@@ -42,6 +45,7 @@ class Reckoning:
     checks: tuple[Check, ...]
     cautions: tuple[Caution, ...]
     layout: LayoutStudy | None = None
+    season: Season | None = None
     refusals: tuple[Problem, ...] = ()
     diary: "Diary | None" = None
 
@@ -94,13 +98,17 @@ def reckon(
     figures = {f.key: f for f in (*told, *(f for part in parts for f in part.figures))}
     if mix is not None:
         figures |= {f.key: f for f in (last_laying_figure(project.site, project.mortar),)}
+    work = work_of(project.site, project.plan, plan, project.timber, timber)
+    season = _season(studies or Studies(), project, work, weather, figures.get("season.last_laying_date"))
+    figures |= {f.key: f for f in _season_figures(studies, project, season)}
     progress(0.8, "cost")
-    order = reckon_cost(project.cost, figures)
+    order = reckon_cost(project.cost, figures, hours_by_trade(season.figures) if season else None)
     diary = _diary(project, plan, timber, mix, wall, records=records)
     later = (order, diary) if diary else (order,)
     figures |= {f.key: f for part in later for f in part.figures}
-    checks = (*check_rules(project.site, figures), *(c for part in (*parts, *later) for c in part.checks))
-    harms = (*sands.cautions, *wall.cautions, *(diary.cautions if diary else ()))
+    judged = (*parts, *((season,) if season else ()), *later)
+    checks = (*check_rules(project.site, figures), *(c for part in judged for c in part.checks))
+    harms = (*sands.cautions, *wall.cautions, *(c for part in (season, diary) if part for c in part.cautions))
     progress(1.0, "done")
     return Reckoning(
         plan=plan,
@@ -113,6 +121,7 @@ def reckon(
         checks=checks,
         cautions=_cautions(project, timber, mix, harms),
         layout=layout if placed is not None else None,
+        season=season,
         refusals=layout.refusals if layout is not None else (),
         diary=diary,
     )
@@ -182,6 +191,20 @@ def _placed(
     if {p.name for p in plan.panels} != {p.face.name for p in layout.panels}:
         raise InputError("the layout is not of the panels of this plan")
     return place_wall(layout, plan, project.plan.section, timber.stock, mix)
+
+
+def _season_figures(studies: Studies | None, project: Project, season: Season | None) -> tuple[Figure, ...]:
+    """What the seasons say; where studies are asked for and none could be run, what to state."""
+    if season is not None:
+        return season.figures
+    return unknown_figures(project.season, project.site) if studies is not None else ()
+
+
+def _season(
+    studies: Studies, project: Project, work: Work, weather: WeatherModel | None, last_laying: Figure | None
+) -> Season | None:
+    last = last_laying.value if last_laying is not None else None
+    return studies.season(project, work, weather, last if isinstance(last, date) else None)
 
 
 def _timber(project: Project, plan: Plan) -> Timber:

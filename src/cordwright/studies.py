@@ -3,8 +3,12 @@
 `reckon` asks; whoever calls it decides whether a study is run, taken from those kept, or left out.
 """
 
+from datetime import date
+
 from cordwright.case import Project
 from cordwright.plan import Plan
+from cordwright.season import Season, Work
+from cordwright.site.weather import WeatherModel
 from cordwright.timber import Timber
 from cordwright.wall.laid_study import LayoutStudy
 
@@ -14,4 +18,10 @@ class Studies:
 
     def layout(self, _project: Project, _plan: Plan, _timber: Timber) -> LayoutStudy | None:
         """Every log end in its place; None when nothing was laid."""
+        return None
+
+    def season(
+        self, _project: Project, _work: Work, _weather: WeatherModel | None, _last_laying: date | None
+    ) -> Season | None:
+        """The work day by day through thousands of seasons; None when none was run or none can be."""
         return None

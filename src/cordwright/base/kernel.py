@@ -17,3 +17,12 @@ def kernel(loop: Loop) -> Loop:
     except ImportError:
         return loop
     return cast(Loop, njit(cache=True)(loop))
+
+
+def part(loop: Loop) -> Loop:
+    """Compile a small part of a kernel into every kernel that calls it, so that its call costs nothing."""
+    try:
+        from numba import njit
+    except ImportError:
+        return loop
+    return cast(Loop, njit(cache=True, forceinline=True)(loop))

@@ -26,6 +26,7 @@ from cordwright.book.sheets.laid import stems_sheet
 from cordwright.book.sheets.mortar import curing_sheet, mix_sheet, sheet_cites
 from cordwright.book.sheets.order import order_sheet
 from cordwright.book.sheets.sand import sand_sheet
+from cordwright.book.sheets.season import RULES, season_sheets
 from cordwright.book.sheets.work import cutting_sheet
 from cordwright.case import Project
 from cordwright.reckon import Reckoning
@@ -35,7 +36,7 @@ LONGEST_SLUG = 40
 
 def assemble(project: Project, reckoning: Reckoning, today: date, file_mark: str = "") -> Book:
     """The content of the whole book; `file_mark` names the state of the owner's file that it stands on."""
-    lettering = lettering_of(project, reckoning, (*sheet_cites(project, reckoning), *SHEET_CITES))
+    lettering = lettering_of(project, reckoning, (*sheet_cites(project, reckoning), *SHEET_CITES, *RULES))
     inner = (
         checks_sheet(reckoning, lettering),
         rules_and_questions(project, lettering),
@@ -50,6 +51,7 @@ def assemble(project: Project, reckoning: Reckoning, today: date, file_mark: str
         *stems_sheet(reckoning, lettering),
         drying_sheet(project, reckoning, lettering),
         *sand_sheet(project, reckoning),
+        *season_sheets(project, reckoning, lettering),
         order_sheet(project, reckoning, lettering, today),
         budget_sheet(project, reckoning, lettering, today),
         mix_sheet(project, reckoning, lettering),

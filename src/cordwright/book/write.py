@@ -8,6 +8,7 @@ from typing import Final
 
 from cordwright.base import CordwrightError
 from cordwright.book.assemble import assemble, slugs
+from cordwright.book.calendar import to_calendar
 from cordwright.book.companions import pictures_in, put_text, write_companions, write_drawings
 from cordwright.book.content import Book
 from cordwright.book.dxf import MARK as DXF_MARK
@@ -23,7 +24,16 @@ HASH_SHOWN: Final = 12
 MARKS: Final = {".svg": b'data-by="cordwright"', ".dxf": DXF_MARK.encode()}
 """How a drawing of ours is known from one that the owner put there."""
 NAMES: Final = frozenset(
-    ("book.pdf", "book.html", "order-list.xlsx", "order-list.csv", "building.glb", "labels.pdf", "pocket.html")
+    (
+        "book.pdf",
+        "book.html",
+        "order-list.xlsx",
+        "order-list.csv",
+        "season.ics",
+        "building.glb",
+        "labels.pdf",
+        "pocket.html",
+    )
 )
 """Files of a book that are known by their names; single sheets begin with the word below."""
 SINGLE: Final = "sheets-"
@@ -115,6 +125,7 @@ def _lists(project: Project, reckoning: Reckoning, book: Book, beside: Path, tod
         put_text(beside / "book.html", set_page(book)),
         workbook,
         put_text(beside / "order-list.csv", to_csv(project, reckoning.order)),
+        *_calendar(project, reckoning, beside, today),
     )
 
 
@@ -124,3 +135,11 @@ def is_ours(path: Path) -> bool:
         with path.open("rb") as file:
             return MARKS[path.suffix] in file.read(2000)
     return path.name in NAMES or (path.name.startswith(SINGLE) and path.suffix == ".pdf")
+
+
+def _calendar(project: Project, reckoning: Reckoning, beside: Path, today: date) -> Iterator[Path]:
+    """The days of the plan for the owner's own calendar, where seasons were run."""
+    if reckoning.season is not None:
+        path = beside / "season.ics"
+        path.write_bytes(to_calendar(project, reckoning.season, today))
+        yield path

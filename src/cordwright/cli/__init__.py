@@ -10,7 +10,7 @@ from cordwright.base import CordwrightError
 
 # Imported in the order of the job, which is the order in which `--help` lists the commands.
 # isort: off
-from cordwright.cli import files, figures, wood, mortar, money, diary, diary_reading, compare, paper
+from cordwright.cli import files, figures, wood, mortar, season, money, diary, diary_reading, compare, paper
 
 # isort: on
 from cordwright.cli.app import MISUSED, OK, app, put, say, stop
@@ -26,6 +26,7 @@ __all__ = [
     "money",
     "mortar",
     "paper",
+    "season",
     "wood",
 ]
 

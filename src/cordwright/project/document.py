@@ -41,6 +41,7 @@ from cordwright.project.schema import (
     TreatmentTable,
     WallTable,
 )
+from cordwright.project.season_schema import SeasonTable
 from cordwright.project.texts import inner_path_fault
 
 Row = TypeVar("Row", bound=BaseModel)
@@ -59,6 +60,7 @@ SINGLE: Final[Mapping[str, type[BaseModel]]] = {
     "seasoning": SeasoningTable,
     "treatment": TreatmentTable,
     "mix": MixTable,
+    "season": SeasonTable,
     "cost": CostTable,
 }
 MANY: Final[Mapping[str, type[BaseModel]]] = {

@@ -17,6 +17,7 @@ from cordwright.project.faults import Findings
 from cordwright.project.lines import lines_of
 from cordwright.project.sand_tables import SandTable, sand_inputs
 from cordwright.project.schema import ProjectTable, WallTable
+from cordwright.project.season_tables import season_input
 from cordwright.project.stages import Inputs, note_stage_faults
 from cordwright.project.supplies import Folder, cost_input, timber_input
 from cordwright.project.texts import read_bytes, text_of
@@ -117,5 +118,6 @@ def _project(tables: Mapping[str, object], folder: Folder, findings: Findings, a
         wall=wall_input(document.one("wall", WallTable), wishes_of(document, folder, findings, asked), folder.echo),
         cost=cost[0] if cost else None,
         price_units=cost[1] if cost else (),
+        season=season_input(document),
     )
     return note_stage_faults(named, inputs, findings)

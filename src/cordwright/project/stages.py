@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
-from cordwright import cost, mortar, plan, site, timber, wall
+from cordwright import cost, mortar, plan, season, site, timber, wall
 from cordwright.base import CordwrightError, Figure
 from cordwright.case import Project
 from cordwright.cost.inputs import CostInput
@@ -13,6 +13,7 @@ from cordwright.plan.inputs import PlanInput
 from cordwright.project.faults import Findings, shown
 from cordwright.project.schema import ProjectTable
 from cordwright.reckon import Reckoning, reckon
+from cordwright.season.inputs import SeasonInput
 from cordwright.site.inputs import SiteInput
 from cordwright.timber.inputs import TimberInput
 from cordwright.wall.inputs import WallInput, Wishes
@@ -32,6 +33,7 @@ class Inputs:
     wall: WallInput | None
     cost: CostInput | None
     price_units: tuple[str, ...]
+    season: SeasonInput | None
 
 
 def note_stage_faults(named: ProjectTable | None, inputs: Inputs, findings: Findings) -> Project | None:
@@ -45,6 +47,8 @@ def note_stage_faults(named: ProjectTable | None, inputs: Inputs, findings: Find
         findings.take(timber.find_faults(inputs.timber, inputs.plan.section.log_end_length))
     if inputs.mortar is not None:
         findings.take(mortar.find_faults(inputs.mortar))
+    if inputs.season is not None:
+        findings.take(season.find_faults(inputs.season, inputs.site.laying_begins if inputs.site else None))
     project = _whole(named, inputs)
     if project is not None and not findings.errors:
         _note_joint_faults(project, inputs.price_units, findings)
@@ -52,7 +56,7 @@ def note_stage_faults(named: ProjectTable | None, inputs: Inputs, findings: Find
 
 
 def _whole(named: ProjectTable | None, inputs: Inputs) -> Project | None:
-    stages = ("site", "plan", "timber", "mortar", "wall", "cost")
+    stages = ("site", "plan", "timber", "mortar", "wall", "season", "cost")
     parts: dict[str, Any] = {name: getattr(inputs, name) for name in stages}
     if named is None or None in parts.values():
         return None

@@ -8,6 +8,7 @@ import contextlib
 import hashlib
 import json
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 from typing import Any, Final, TypeVar
 
@@ -18,6 +19,8 @@ from cordwright.plan.results import Plan
 from cordwright.project.codec import decode, encode
 from cordwright.project.reading import building_file
 from cordwright.project.saving import save_atomically
+from cordwright.season import Season, Work
+from cordwright.site.weather import WeatherModel
 from cordwright.studies import Studies
 from cordwright.timber.results import Timber
 from cordwright.wall.laid_study import SIZE_CLASSES, LayoutStudy
@@ -55,6 +58,14 @@ class KeptStudies(Studies):
         return self._study(
             "layout", LayoutStudy, layout_key(project, plan, timber), lambda: self._lay(project, plan, timber)
         )
+
+    def season(
+        self, project: Project, work: Work, weather: WeatherModel | None, last_laying: date | None
+    ) -> Season | None:
+        """The work through thousands of seasons, run anew: it takes a second."""
+        from cordwright.season.season import reckon_season
+
+        return reckon_season(project.season, work, project.site, weather, last_laying, progress=self._progress)
 
     def _lay(self, project: Project, plan: Plan, timber: Timber) -> LayoutStudy:
         from cordwright.wall.study import lay_study

@@ -6,6 +6,7 @@ from typing import Final
 from cordwright.base import Check, Figure
 from cordwright.book.content import Block, Column, Contents, Entry, Heading, Items, Lath, Laths, Paragraph, Sheet, table
 from cordwright.book.lettering import Lettering, capped
+from cordwright.book.season_words import missing_words, verdict
 from cordwright.book.small_drawings import LATH_WIDTH, LIMIT, draw_lath, vial
 from cordwright.case import Project
 from cordwright.idea import AUTHORITY_QUESTIONS, INSURER_QUESTIONS
@@ -36,7 +37,6 @@ KEY_FIGURES: Final = (
 NOT_LAID: Final = "The wall laid out log by log: no sizes of log ends are known, or the book was made without studies."
 
 LEFT_OUT: Final = (
-    "Time: laying window, weather, finish dates.",
     "Heat, daylight, air, flue and power.",
     "Posts, beams, footing and frost protection.",
 )
@@ -53,6 +53,7 @@ def cover(project: Project, reckoning: Reckoning, lettering: Lettering, entries:
     pressing = [c for c in reckoning.checks if c.verdict in ("short", "close")]
     blocks: list[Block] = [
         Paragraph(text=_what_it_is(project, reckoning, lettering), manner="lead"),
+        *(Paragraph(text=text) for text in _time(project, reckoning)),
         Paragraph(text=_verdicts(reckoning.checks)),
     ]
     if pressing:
@@ -78,6 +79,13 @@ def checks_sheet(reckoning: Reckoning, lettering: Lettering) -> Sheet:
     else:
         blocks.append(Paragraph(text=NO_CHECK))
     return Sheet(mark="SUMS", title="Key figures, and what holds", slug="sums", blocks=tuple(blocks))
+
+
+def _time(project: Project, reckoning: Reckoning) -> tuple[str, ...]:
+    """By when, in plain words: the answer that changes most builds."""
+    if reckoning.season is None:
+        return (missing_words(reckoning),)
+    return verdict(project, reckoning.season)
 
 
 def _place(project: Project) -> str:
