@@ -121,7 +121,6 @@ def _note_refusal(project: Project, refusal: CordwrightError, findings: Findings
 def _note_figure_faults(
     project: Project, price_units: tuple[str, ...], figures: Mapping[str, Figure], findings: Findings
 ) -> None:
-    findings.take(site.find_faults(project.site, figures.keys()))
     findings.take(cost.find_faults(project.cost, figures.keys()))
     for i, (row, unit) in enumerate(zip(project.cost.rows, price_units, strict=True)):
         covered = figures.get(row.covers)
@@ -129,3 +128,11 @@ def _note_figure_faults(
             wanted = f"an amount in {covered.unit}" if covered.unit else "a count, such as 100"
             message = f"{shown(row.unit_text)} does not measure {row.covers}"
             findings.add(f"prices[{i}].unit", message, f"write {wanted}")
+    findings.take(site.find_faults(project.site, [*figures, *_cost_keys(project, figures, findings)]))
+
+
+def _cost_keys(project: Project, figures: Mapping[str, Figure], findings: Findings) -> tuple[str, ...]:
+    """Keys of the sums that a sound price list gives; of a faulty one those that rules name are taken as they stand."""
+    if findings.errors:
+        return tuple(rule.limits for rule in project.site.rules if rule.limits.startswith(COST))
+    return tuple(f.key for f in cost.reckon_cost(project.cost, figures).figures)
