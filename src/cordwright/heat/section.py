@@ -22,7 +22,7 @@ OUTSIDE: Final = 0.04
 MOST_RATIO: Final = 1.5
 """Bounds further apart than this give no mean [1] (`iso-6946`)."""
 
-Path = tuple[float, ...]
+InLayers = tuple[float, ...]
 """Conductivity of a path in each layer [W/(m K)]."""
 
 
@@ -86,7 +86,7 @@ class WallSectionU:
 
 def combined(
     thicknesses: Sequence[float],
-    paths: Sequence[tuple[float, Path]],
+    paths: Sequence[tuple[float, InLayers]],
     *,
     inside: float = INSIDE,
     outside: float = OUTSIDE,
