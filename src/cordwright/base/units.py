@@ -40,6 +40,10 @@ FIGURE_UNITS: Final = frozenset(
         "degC",
         "d",
         "kg/m2h",
+        "W/m2K",
+        "W/mK",
+        "W/K",
+        "m2K/W",
         "m/s",
     }
 )
