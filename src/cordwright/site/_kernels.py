@@ -7,7 +7,8 @@ met again, since they share the days' bits.
 
 Days are counted by their ordinal (1 = 1 January of the year 1), months by 12 x year + month - 1. Tables, in this order:
 odds (366,) of a wet day; mean and spread (366, 2, 2) by dry or wet, then high or low [degC, K]; amounts (12, 1024) of a
-wet day [m]; normals (4096,); numbers (10,): persistence, a00, a01, a10, a11, b00, b10, b11, wetness, wetness memory.
+wet day [m]; normals (4096,); numbers (13,): persistence, a00, a01, a10, a11, b00, b10, b11, wetness, wetness memory,
+quick and slow share of the departures (their squares add up to one), slow memory.
 
 Interpreted, the hash overflows by intent: call under `numpy.errstate(over="ignore")`.
 """
@@ -27,7 +28,8 @@ Tables = tuple[Floats, Floats, Floats, Floats, Floats, Floats]
 GOLDEN = np.uint64(0x9E3779B97F4A7C15)
 FIRST = np.uint64(0xBF58476D1CE4E5B9)
 SECOND = np.uint64(0x94D049BB133111EB)
-OF_MONTHS = np.uint64(0xD1B54A32D192ED03)
+OF_WET_MONTHS = np.uint64(0xD1B54A32D192ED03)
+OF_WARM_MONTHS = np.uint64(0x8CB92BA72F3D8DD7)
 U6, U12, U18, U30, U40 = np.uint64(6), np.uint64(12), np.uint64(18), np.uint64(30), np.uint64(40)
 U27, U31, U52 = np.uint64(27), np.uint64(31), np.uint64(52)
 WET_STEP = 2.0**-24
@@ -55,20 +57,14 @@ def day_bits(key: np.uint64, day: int) -> np.uint64:
 
 
 @kernel
-def month_gain(key: np.uint64, month: int, normals: Floats, wetness: float, memory: float) -> float:
-    """By how much the odds of a wet day are raised in one calendar month [1].
-
-    Log-normal; its logarithm remembers the two months before, which makes a lag-one correlation of nearly `memory`.
-    """
-    if wetness <= 0.0:
-        return 1.0
-    sum_, weight, square = 0.0, 1.0, 0.0
+def month_draw(key: np.uint64, month: int, normals: Floats, memory: float) -> float:
+    """One normal draw of a calendar month that remembers the two before: a lag-one correlation of nearly `memory`."""
+    total, weight, square = 0.0, 1.0, 0.0
     for back in range(3):
-        bits = mixed((key ^ OF_MONTHS) + np.uint64(month - back) * GOLDEN)
-        sum_ += weight * normals[np.int64(bits >> U52)]
+        total += weight * normals[np.int64(mixed(key + np.uint64(month - back) * GOLDEN) >> U52)]
         square += weight * weight
         weight *= memory
-    return math.exp(wetness * sum_ / math.sqrt(square))
+    return total / math.sqrt(square)
 
 
 @kernel
@@ -109,12 +105,14 @@ def fill_piece(
     if piece % ANCHOR == 0 or int(state[0]) != piece:
         day = (piece // ANCHOR) * ANCHOR * PIECE - WARM_UP
         wet, warm, cool = 0, 0.0, 0.0
-    known, gain = -1, 1.0
+    quick, slow = numbers[10], numbers[11]
+    known, gain, warmth = -1, 1.0, 0.0
     while day < begin + PIECE:
         at = slot[day - lead]
         if month[day - lead] != known:
             known = month[day - lead]
-            gain = month_gain(key, known, normals, numbers[8], numbers[9])
+            gain = math.exp(numbers[8] * month_draw(key ^ OF_WET_MONTHS, known, normals, numbers[9]))
+            warmth = slow * month_draw(key ^ OF_WARM_MONTHS, known, normals, numbers[12])
         bits = day_bits(key, day)
         odd = odds[at] * gain
         # Draw under share x (1 - keep) + keep x wet, share being odds / (1 + odds); multiplied out, for want of time.
@@ -125,8 +123,8 @@ def fill_piece(
         warm, cool = a00 * warm + a01 * cool + b00 * one, a10 * warm + a11 * cool + b10 * one + b11 * other
         index = day - first
         if day >= begin and 0 <= index < rain.size:
-            top = mean[at, wet, 0] + spread[at, wet, 0] * warm
-            bottom = mean[at, wet, 1] + spread[at, wet, 1] * cool
+            top = mean[at, wet, 0] + spread[at, wet, 0] * (quick * warm + warmth)
+            bottom = mean[at, wet, 1] + spread[at, wet, 1] * (quick * cool + warmth)
             # Where they would cross they change places: the mean of the day stays.
             low[index], high[index] = min(top, bottom), max(top, bottom)
             rain[index] = amounts[known % 12, np.int64((bits >> U30) & TEN_BITS)] * wet

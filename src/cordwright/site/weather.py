@@ -15,7 +15,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cordwright.base import Cite, InputError
-from cordwright.site.weather_calendar import LEAP_SLOTS, weather_calendar
+from cordwright.site.weather_calendar import LEAP_SLOTS
+from cordwright.site.weather_days import Days, make_days
 
 Floats = NDArray[np.float64]
 Tables = tuple[Floats, Floats, Floats, Floats, Floats, Floats]
@@ -35,6 +36,8 @@ class WeatherModel:
     `mean`, `spread`: of single days (366, 2, 2) by dry or wet, then high or low [degC, K]. `memory` and `shocks`: the
     matrices A and B of the departures of high and low from their means, over their spread (2, 2) [1].
     `wetness`: spread of the logarithm of the odds from month to month [1], with `wetness_memory` [1].
+    `slow`: share of the variance of high and low that whole months have in common [1], with `slow_memory` from month to
+    month [1]: warm Marches and cold winters.
     `sources`: where each field comes from; `notes`: what the fit could not know.
     """
 
@@ -49,6 +52,8 @@ class WeatherModel:
     shocks: Floats
     wetness: float
     wetness_memory: float
+    slow: float = 0.0
+    slow_memory: float = 0.3
     sources: Mapping[str, Cite] = field(default_factory=dict)
     notes: tuple[str, ...] = ()
 
@@ -67,16 +72,18 @@ class WeatherModel:
             if values.shape != shape or not np.isfinite(values).all():
                 raise InputError(f"weather: {name} is not {shape} finite numbers")
             values.setflags(write=False)
-        if not 0 <= self.persistence < 1 or not 0 <= self.wetness <= 2 or not 0 <= self.wetness_memory < 1:
-            raise InputError("weather: persistence and memory lie from 0 to 1, wetness from 0 to 2")
+        shares = (self.persistence, self.wetness_memory, self.slow, self.slow_memory)
+        if not all(0 <= share < 1 for share in shares) or not 0 <= self.wetness <= 2:
+            raise InputError("weather: persistence, slow and memories lie from 0 to 1, wetness from 0 to 2")
 
     def tables(self) -> Tables:
         """What the kernels read, in their order (`site._kernels`)."""
         a, b = self.memory, self.shocks
-        numbers = (self.persistence, *a.ravel(), b[0, 0], b[1, 0], b[1, 1], self.wetness, self.wetness_memory)
+        months = (self.wetness, self.wetness_memory, (1 - self.slow) ** 0.5, self.slow**0.5, self.slow_memory)
+        numbers = (self.persistence, *a.ravel(), b[0, 0], b[1, 0], b[1, 1], *months)
         return self.odds, self.mean, self.spread, self.amounts, normal_steps(), np.array(numbers, np.float64)
 
-    def days(self, seed: int, seasons: Sequence[int], first: date, days: int) -> "Days":
+    def days(self, seed: int, seasons: Sequence[int], first: date, days: int) -> Days:
         """All days of some seasons, for charts and tests; a season's kernel makes them piece by piece instead.
 
         Args:
@@ -85,35 +92,7 @@ class WeatherModel:
             first: first day.
             days: how many.
         """
-        from cordwright.site._kernels import fill_seasons
-
-        calendar = weather_calendar(first, days)
-        shape = (len(seasons), days)
-        made = Days(first=first, rain=np.empty(shape), low=np.empty(shape), high=np.empty(shape))
-        with np.errstate(over="ignore"):
-            fill_seasons(
-                seed,
-                np.asarray(seasons, np.int64),
-                calendar.first,
-                calendar.lead,
-                calendar.slot,
-                calendar.month,
-                self.tables(),
-                made.rain,
-                made.low,
-                made.high,
-            )
-        return made
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Days:
-    """Days of generated seasons, arrays (seasons, days): rain [m], low and high of the air [degC]."""
-
-    first: date
-    rain: Floats
-    low: Floats
-    high: Floats
+        return make_days(self, seed, seasons, first, days)
 
 
 @cache
