@@ -16,7 +16,6 @@ from pathlib import Path
 from typing import Any
 
 from cordwright.base import Figure, Source, source, source_keys
-from cordwright.base.units import currency_of
 from cordwright.project import read
 from cordwright.reckon import reckon
 
@@ -100,8 +99,8 @@ def _figures_of_the_examples() -> dict[str, tuple[Figure, list[str]]]:
 
 
 def _unit(figure: Figure) -> str:
-    if currency := currency_of(figure.unit):
-        return figure.unit.replace(currency, "currency")
+    if len(figure.unit) == 3 and figure.unit.isupper():
+        return "currency"
     return figure.unit or "count"
 
 

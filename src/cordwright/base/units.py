@@ -34,6 +34,7 @@ FIGURE_UNITS: Final = frozenset(
         "W",
         "kWh",
         "Wh/day",
+        "K",
         "K.d",
         "seasons",
         "1/h",
@@ -47,15 +48,9 @@ FIGURE_UNITS: Final = frozenset(
         "m/s",
     }
 )
-"""Units a figure may carry besides money; shares are fractions with unit "1", counts have ""."""
-
-
-def currency_of(unit: str) -> str:
-    """The ISO 4217 code of a sum of money (`EUR`) or of money to an area (`EUR/m2`); empty for any other unit."""
-    code = unit.removesuffix("/m2")
-    return code if len(code) == 3 and code.isascii() and code.isalpha() and code.isupper() else ""
+"""Units a figure may carry besides an ISO 4217 currency code; shares are fractions with unit "1", counts have ""."""
 
 
 def is_figure_unit(unit: str) -> bool:
-    """Tell whether a figure may carry this unit: a listed one, a currency's code, or that to a square metre."""
-    return unit in FIGURE_UNITS or bool(currency_of(unit))
+    """Tell whether a figure may carry this unit (a listed one, or three capitals for a currency)."""
+    return unit in FIGURE_UNITS or (len(unit) == 3 and unit.isascii() and unit.isalpha() and unit.isupper())

@@ -15,7 +15,7 @@ from babel.dates import format_date, format_skeleton
 from babel.numbers import format_decimal, format_percent, get_currency_precision
 
 from cordwright.base import Check, Figure, InputError, Value
-from cordwright.base.units import CUBIC_YARD, FOOT, INCH, POUND, POUND_PER_CUBIC_FOOT, currency_of, is_figure_unit
+from cordwright.base.units import CUBIC_YARD, FOOT, INCH, POUND, POUND_PER_CUBIC_FOOT, is_figure_unit
 
 Units = Literal["metric", "imperial"]
 
@@ -216,9 +216,8 @@ def show_value(value: Value | None, unit: str, units: Units, locale: str) -> str
 
 
 def _show_amount(value: float, unit: str, units: Units, locale: str) -> str:
-    if currency := currency_of(unit):
-        area, size = unit_of("m2", units) if unit != currency else ("", 1.0)
-        return show_money(value * size, currency, locale) + (f"/{area}" if area else "")
+    if len(unit) == 3 and unit.isupper():
+        return show_money(value, unit, locale)
     sign, _ = unit_of(unit, units)
     number = show_in(value, unit, units, locale)
     return number + sign if sign == "°" else f"{number}{NB}{sign}".rstrip(NB)
@@ -229,9 +228,8 @@ def _alike(values: Sequence[Value], unit: str, units: Units, locale: str) -> lis
     numbers = [v for v in values if not isinstance(v, date)]
     if len(numbers) < len(values) or unit in ("m", "1", "degC"):
         return None
-    if currency := currency_of(unit):
-        size = 1.0 if unit == currency else unit_of("m2", units)[1]
-        return [show_number(v * size, get_currency_precision(currency), locale) for v in numbers]
+    if len(unit) == 3 and unit.isupper():
+        return [show_number(v, get_currency_precision(unit), locale) for v in numbers]
     size = unit_of(unit, units)[1]
     decimals = decimals_for(numbers[0] / size, unit)
     return [show_number(v / size, decimals, locale) for v in numbers]

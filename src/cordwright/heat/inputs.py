@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass, field
 
+from cordwright.heat.house_inputs import HouseInput
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WallHeatInput:
@@ -27,3 +29,4 @@ class HeatInput:
     """All the owner states about heat."""
 
     wall: WallHeatInput = field(default_factory=WallHeatInput)
+    house: HouseInput = field(default_factory=HouseInput)

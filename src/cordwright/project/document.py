@@ -15,6 +15,7 @@ from pydantic_core import ErrorDetails
 from cordwright.base import Problem
 from cordwright.project.faults import FieldFault, Findings, nearest, shown
 from cordwright.project.fields import Reader
+from cordwright.project.house_tables import HeatTable
 from cordwright.project.lines import key_path
 from cordwright.project.sand_tables import SandTable
 from cordwright.project.schema import (
@@ -59,6 +60,7 @@ SINGLE: Final[Mapping[str, type[BaseModel]]] = {
     "seasoning": SeasoningTable,
     "treatment": TreatmentTable,
     "mix": MixTable,
+    "heat": HeatTable,
     "cost": CostTable,
 }
 MANY: Final[Mapping[str, type[BaseModel]]] = {

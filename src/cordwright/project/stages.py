@@ -8,6 +8,8 @@ from cordwright import cost, mortar, plan, site, timber, wall
 from cordwright.base import CordwrightError, Figure
 from cordwright.case import Project
 from cordwright.cost.inputs import CostInput
+from cordwright.heat.house_faults import find_house_faults
+from cordwright.heat.inputs import HeatInput
 from cordwright.mortar.inputs import MortarInput
 from cordwright.plan.inputs import PlanInput
 from cordwright.project.faults import Findings, shown
@@ -27,6 +29,7 @@ class Inputs:
     timber: TimberInput | None
     mortar: MortarInput | None
     wall: WallInput | None
+    heat: HeatInput | None
     cost: CostInput | None
     price_units: tuple[str, ...]
 
@@ -41,6 +44,8 @@ def note_stage_faults(named: ProjectTable | None, inputs: Inputs, findings: Find
         findings.take(timber.find_faults(inputs.timber, inputs.plan.section.log_end_length))
     if inputs.mortar is not None:
         findings.take(mortar.find_faults(inputs.mortar))
+    if inputs.heat is not None:
+        findings.take(find_house_faults(inputs.heat.house))
     project = _whole(named, inputs)
     if project is not None and not findings.errors:
         _note_joint_faults(project, inputs.price_units, findings)
@@ -48,7 +53,7 @@ def note_stage_faults(named: ProjectTable | None, inputs: Inputs, findings: Find
 
 
 def _whole(named: ProjectTable | None, inputs: Inputs) -> Project | None:
-    stages = ("site", "plan", "timber", "mortar", "wall", "cost")
+    stages = ("site", "plan", "timber", "mortar", "wall", "heat", "cost")
     parts: dict[str, Any] = {name: getattr(inputs, name) for name in stages}
     if named is None or None in parts.values():
         return None
@@ -121,6 +126,7 @@ def _note_refusal(project: Project, refusal: CordwrightError, findings: Findings
 def _note_figure_faults(
     project: Project, price_units: tuple[str, ...], figures: Mapping[str, Figure], findings: Findings
 ) -> None:
+    findings.take(site.find_faults(project.site, figures.keys()))
     findings.take(cost.find_faults(project.cost, figures.keys()))
     for i, (row, unit) in enumerate(zip(project.cost.rows, price_units, strict=True)):
         covered = figures.get(row.covers)
@@ -128,11 +134,3 @@ def _note_figure_faults(
             wanted = f"an amount in {covered.unit}" if covered.unit else "a count, such as 100"
             message = f"{shown(row.unit_text)} does not measure {row.covers}"
             findings.add(f"prices[{i}].unit", message, f"write {wanted}")
-    findings.take(site.find_faults(project.site, [*figures, *_cost_keys(project, figures, findings)]))
-
-
-def _cost_keys(project: Project, figures: Mapping[str, Figure], findings: Findings) -> tuple[str, ...]:
-    """Keys of the sums that a sound price list gives; of a faulty one those that rules name are taken as they stand."""
-    if findings.errors:
-        return tuple(rule.limits for rule in project.site.rules if rule.limits.startswith(COST))
-    return tuple(f.key for f in cost.reckon_cost(project.cost, figures).figures)
