@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from cordwright.base import Cite
 from cordwright.site.climate import MonthlyNormals
 from cordwright.site.first_frost import HARD_FROST, leap_day
-from cordwright.site.weather import WeatherModel
+from cordwright.site.weather import SEED, WINTERS, WeatherModel
 from cordwright.site.weather_calendar import leap_slot
 from cordwright.site.weather_days import Days
 from cordwright.site.weather_fit import Assumed, fit_normals, temperatures
@@ -25,26 +25,23 @@ Floats = NDArray[np.float64]
 
 LEAST: Final = 1.0
 MOST: Final = 8.0
-SEASONS: Final = 400
-SEED: Final = 20_011
-"""Of the seasons walked to solve for the spread; any would do."""
-YEAR: Final = 2001
 BY_DATE: Final = Cite("night-spread-solved", "first hard frost")
 BY_NIGHTS: Final = Cite("night-spread-solved", "frost nights")
 
 
-def spread_by_date(normals: MonthlyNormals, frost: tuple[int, int]) -> float | None:
+def spread_by_date(normals: MonthlyNormals, frost: tuple[int, int], near: date) -> float | None:
     """The spread of nights [K] with which half the years have had a hard frost by a day; None if none does.
 
     Args:
         normals: with low, high, rain and rain_days.
         frost: month and day by which, in one year of two, a night has been colder than -3 degC.
+        near: the autumn looked at follows the summer nearest to this day; the generated winters are the same then.
     """
     model = fit_normals(normals)
-    begin = _summer(normals)
-    last = leap_day(YEAR, *frost)
-    until = (last if last > begin else leap_day(YEAR + 1, *frost)).toordinal() - begin.toordinal() + 1
-    made = model.days(SEED, range(SEASONS), begin, until)
+    begin = _summer(normals, near)
+    last = leap_day(begin.year, *frost)
+    until = (last if last > begin else leap_day(begin.year + 1, *frost)).toordinal() - begin.toordinal() + 1
+    made = model.days(SEED, range(WINTERS), begin, until)
 
     def share(spread: float) -> float:
         return float((_lows(normals, model, made, spread) < HARD_FROST).any(axis=1).mean())
@@ -111,7 +108,8 @@ def _frost_chance(parts: tuple[Floats, Floats], share: Floats) -> Floats:
     return np.asarray((1 - share) * tail[:, 0] + share * tail[:, 1])
 
 
-def _summer(normals: MonthlyNormals) -> date:
-    """The middle of the month of the mildest nights."""
+def _summer(normals: MonthlyNormals, near: date) -> date:
+    """The middle of the month of the mildest nights that lies nearest to a day."""
     assert normals.low is not None
-    return date(YEAR, max(range(12), key=normals.low.__getitem__) + 1, 15)
+    month = max(range(12), key=normals.low.__getitem__) + 1
+    return min((date(near.year + n, month, 15) for n in (-1, 0, 1)), key=lambda d: abs(d - near))

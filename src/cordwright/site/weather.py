@@ -23,6 +23,9 @@ Tables = tuple[Floats, Floats, Floats, Floats, Floats, Floats]
 
 NORMAL_STEPS: Final = 4096
 AMOUNT_STEPS: Final = 1024
+WINTERS: Final = 400
+SEED: Final = 1
+"""The winters by which a site's cold is judged."""
 GENERATOR: Final = Cite("richardson-1981", "wet or dry by the day before; high and low by a lag-one process")
 
 

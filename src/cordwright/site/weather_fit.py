@@ -69,11 +69,21 @@ class Assumed:
 
 
 def missing_for_days(normals: MonthlyNormals | None) -> tuple[str, ...]:
-    """The rows of [site.months] that are wanting before single days can be generated; empty when none is."""
-    if normals is None:
-        return tuple(f"site.months.{name}" for name in ("low", "high", "rain", "rain_days"))
+    """The keys of [site.months] that are wanting before single days can be generated; empty when none is."""
     wanted = ("low", "high", "rain", "rain_days")
-    return tuple(f"site.months.{name}" for name in wanted if getattr(normals, name) is None)
+    if normals is None:
+        return tuple(f"site.months.{name}" for name in wanted)
+    wanting = tuple(f"site.months.{name}" for name in wanted if getattr(normals, name) is None)
+    return wanting or (("site.months.wet_from",) if thin_months(normals) else ())
+
+
+def thin_months(normals: MonthlyNormals) -> tuple[int, ...]:
+    """Months, from 0, whose rain on their rain days comes to less than a rain day is counted from."""
+    if normals.rain is None or normals.rain_days is None:
+        return ()
+    least = WET_FROM if normals.wet_from is None else normals.wet_from
+    pairs = enumerate(zip(normals.rain, normals.rain_days, strict=True))
+    return tuple(month for month, (rain, days) in pairs if days > 0 and rain < days * least)
 
 
 def fit_normals(normals: MonthlyNormals, assumed: Assumed | None = None) -> WeatherModel:
@@ -84,12 +94,16 @@ def fit_normals(normals: MonthlyNormals, assumed: Assumed | None = None) -> Weat
         assumed: what they leave open; the defaults when None.
 
     Raises:
-        InputError: a row is wanting, or the rain is less than the least a wet day has.
+        InputError: `missing_for_days` names something.
 
     Sources: `richardson-1981` for the form; each field's own in `WeatherModel.sources`.
     """
-    if normals.low is None or normals.high is None or normals.rain is None or normals.rain_days is None:
+    if missing_for_days(normals):
         raise InputError(f"no days can be generated without {', '.join(missing_for_days(normals))}")
+    assert normals.low is not None
+    assert normals.high is not None
+    assert normals.rain is not None
+    assert normals.rain_days is not None
     taken = assumed or Assumed()
     wet_from = WET_FROM if normals.wet_from is None else normals.wet_from
     share = wet_share(normals.rain_days)
@@ -136,15 +150,8 @@ def wet_share(rain_days: tuple[float, ...]) -> Floats:
 
 
 def mean_amounts(rain: tuple[float, ...], rain_days: tuple[float, ...], wet_from: float) -> Floats:
-    """Mean depth of a wet day, month by month (12,) [m].
-
-    Raises:
-        InputError: a month whose wet days would have less than the least a wet day has.
-    """
-    amounts = np.array([r / n if n > 0 else wet_from for r, n in zip(rain, rain_days, strict=True)])
-    if (amounts < wet_from).any():
-        raise InputError(f"rain on rain days comes to less than {wet_from * 1000:g} mm a day in some month")
-    return amounts
+    """Mean depth of a wet day, month by month (12,) [m]; months without one have the least, which nobody draws."""
+    return np.array([r / n if n > 0 else wet_from for r, n in zip(rain, rain_days, strict=True)])
 
 
 def corrected_odds(share: Floats, wetness: float) -> Floats:
