@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from cordwright.base import Caution, Check, Figure, InputError, Problem, caution
 from cordwright.case import Project
 from cordwright.cost import OrderList, reckon_cost
+from cordwright.heat.house_reckoning import Warmth, WarmthCase, reckon_warmth
 from cordwright.mortar import Mix, Sands, last_laying_figure, reckon_mix, reckon_sands
 from cordwright.plan import Plan, reckon_plan
 from cordwright.site import check_rules, normal_figures, rule_figures
@@ -16,7 +17,7 @@ from cordwright.wall.laid_study import LayoutStudy
 
 Progress = Callable[[float, str], None]
 
-STAGES = ("site", "plan", "timber", "mortar", "wall", "cost")
+STAGES = ("site", "plan", "timber", "mortar", "wall", "heat", "damp", "cost")
 """The stages that stand, in the order of the job."""
 
 
@@ -33,6 +34,7 @@ class Reckoning:
     sands: Sands
     mix: Mix | None
     wall: Wall
+    warmth: Warmth
     order: OrderList
     figures: tuple[Figure, ...]
     checks: tuple[Check, ...]
@@ -85,10 +87,13 @@ def reckon(project: Project, *, studies: Studies | None = None, progress: Progre
     figures = {f.key: f for f in (*told, *(f for part in parts for f in part.figures))}
     if mix is not None:
         figures |= {f.key: f for f in (last_laying_figure(project.site, project.mortar),)}
+    progress(0.7, "heat")
+    warmth = _warmth(project, plan, timber, mix, figures, studies or Studies())
+    figures |= {f.key: f for f in warmth.figures}
     progress(0.8, "cost")
     order = reckon_cost(project.cost, figures)
     figures |= {f.key: f for f in order.figures}
-    checks = (*check_rules(project.site, figures), *(c for part in parts for c in part.checks), *order.checks)
+    checks = (*check_rules(project.site, figures), *(c for part in parts for c in part.checks), *warmth.checks, *order.checks)
     progress(1.0, "done")
     return Reckoning(
         plan=plan,
@@ -96,10 +101,11 @@ def reckon(project: Project, *, studies: Studies | None = None, progress: Progre
         sands=sands,
         mix=mix,
         wall=wall,
+        warmth=warmth,
         order=order,
         figures=tuple(figures.values()),
         checks=checks,
-        cautions=_cautions(project, timber, mix, (*sands.cautions, *wall.cautions)),
+        cautions=_cautions(project, timber, mix, (*sands.cautions, *wall.cautions, *warmth.cautions)),
         layout=layout if placed is not None else None,
         refusals=layout.refusals if layout is not None else (),
     )
@@ -114,6 +120,24 @@ def _placed(
     if {p.name for p in plan.panels} != {p.face.name for p in layout.panels}:
         raise InputError("the layout is not of the panels of this plan")
     return place_wall(layout, plan, project.plan.section, timber.stock, mix)
+
+
+def _warmth(
+    project: Project, plan: Plan, timber: Timber, mix: Mix | None, figures: Mapping[str, Figure], studies: Studies
+) -> Warmth:
+    fraction = figures["wall.wood_fraction"].value
+    case = WarmthCase(
+        heat=project.heat,
+        site=project.site,
+        plan=project.plan,
+        built=plan,
+        timber=project.timber,
+        stock=timber.stock,
+        mix=mix,
+        wood_fraction=fraction if isinstance(fraction, float) else project.wall.wood_fraction,
+        figures=figures,
+    )
+    return reckon_warmth(case, studies.house_year)
 
 
 def _timber(project: Project, plan: Plan) -> Timber:

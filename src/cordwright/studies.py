@@ -4,7 +4,10 @@
 """
 
 from cordwright.case import Project
+from cordwright.heat.house_results import HouseYear
+from cordwright.heat.house_year import Case
 from cordwright.plan import Plan
+from cordwright.site import SiteInput
 from cordwright.timber import Timber
 from cordwright.wall.laid_study import LayoutStudy
 
@@ -14,4 +17,8 @@ class Studies:
 
     def layout(self, _project: Project, _plan: Plan, _timber: Timber) -> LayoutStudy | None:
         """Every log end in its place; None when nothing was laid."""
+        return None
+
+    def house_year(self, _case: Case, _site: SiteInput) -> HouseYear | None:
+        """The building's year hour by hour; None when no weather can be had."""
         return None

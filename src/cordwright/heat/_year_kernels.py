@@ -64,14 +64,15 @@ def shell_step(
 
 
 @kernel
-def charge_wanted(person: Floats, room: float, stove: float, outlook: float, burning: float) -> float:
+def charge_wanted(person: Floats, usual: float, room: float, stove: float, outlook: float, burning: float) -> float:
     """Heat that a sensible person lays into the stove now [J]: the need until the next fire, within what it takes.
 
+    `usual`: how warm it has felt over the last half day; the house is warmed up by half of what that lacks.
     `person`: set temperature, loss [W/K], hours ahead, capacity of room and shell [J/K], stove's capacity [J/K], most
     and least charge [J], free heat [W].
     """
     loss = person[1] * (person[0] - outlook) - person[7]
-    need = loss * person[2] * 3600.0 + person[3] * (person[0] - room)
+    need = loss * person[2] * 3600.0 + 0.5 * person[3] * (person[0] - usual)
     need -= max(0.0, person[4] * (stove - room)) + burning
     if need < person[6]:
         return 0.0
@@ -108,7 +109,9 @@ def run_hours(
     shapes = np.zeros(of_mode.shape[1])
     sun = np.zeros(area.size)
     outer = np.zeros(area.size)
-    air, star, felt, body, burning = person[0], person[0], person[0], person[0], 0.0
+    air, star, felt, body = person[0], person[0], person[0], person[0]
+    burning, rate, usual = 0.0, stove[2], person[0]
+    memory = 1.0 - math.exp(-seconds / 43200.0)
     fade = math.exp(-stove[1] / stove[0] * seconds)
     for turn in range(-warm_up, hours):
         hour = turn % hours
@@ -122,19 +125,21 @@ def run_hours(
         if in_use and stove[2] > 0.0:
             cold = burning <= 0.0 and felt < person[0] - person[8] and person[9] <= clock < person[10]
             if fires[clock] == 1 or cold:
-                laid = charge_wanted(person, felt, body, hourly[7, hour], burning)
+                laid = charge_wanted(person, usual, felt, body, hourly[7, hour], burning)
                 burning += laid
+                if laid > 0.0:
+                    rate = min(stove[2], max(stove[4], burning / stove[5]))
         for part in range(area.size):
             sun[part] = sun_share[part] * sunshine
             outer[part] = weather[part, hour]
         for _ in range(steps):
             leak = steady[1] * math.sqrt(steady[2] * abs(air - outside) + steady[3] * wind * wind)
             vent = 0.0
-            if in_use and felt > steady[5] and outside < air:
+            if in_use and felt > steady[5] and outside < air and body < felt + 5.0:
                 vent = steady[4]
             through = steady[7] + leak + vent
             given, taken = shell_balance(shapes, of_mode, first, area, ties[0], outer, sun)
-            fire = min(stove[2], burning / seconds)
+            fire = min(rate, burning / seconds)
             burning -= fire * seconds
             # The body answers the room of the step before; what leaves it is what the room gets.
             warm = fire + (stove[0] / seconds) * (1.0 - fade) * (body - felt - fire / stove[1])
@@ -157,6 +162,7 @@ def run_hours(
                 cool = known - per * air
             star = tied * air + star_known / star_per
             felt = steady[10] * air + (1.0 - steady[10]) * star
+            usual += memory * (felt - usual)
             shell_step(shapes, of_mode, first, ties, outer, sun, star, flows, seconds)
             if counted:
                 result[0, hour] += felt / steps

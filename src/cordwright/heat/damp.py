@@ -32,6 +32,9 @@ from cordwright.site.weather_year import WeatherYear
 
 GLASER = Cite("iso-13788-memory", "monthly vapour balance")
 DRIFT = Cite("rain-drift")
+RAIN_INDEX = Cite("iso-15927-3-memory", "hours of wind and rain")
+RANKED = (Cite("panel-ranking"), Cite("damp-cures"))
+"""What stands behind the order of the panels and their cures."""
 PLINTH = Cite("plinth-practice", "13 to 14 in over the ground")
 MONTHLY = Cite("owner", "site.months")
 STORMY = 1.0
@@ -374,7 +377,7 @@ def _foot_checks(case: DampCase) -> Iterator[Check]:
     yield Check(
         key="damp.splash",
         label="height of the plinth against splash from the ground (common practice)",
-        demand=high,
+        demand=low,
         low=low,
         high=high,
         capacity=plinth,
@@ -439,7 +442,14 @@ def _rain_figures(
         low=worst[0],
         high=worst[2],
         unit="m",
-        sources=(DRIFT, Cite("gunn-kinzer-1949", "drops"), Cite("eaves-edge"), MONTHLY),
+        sources=(
+            DRIFT,
+            Cite("gunn-kinzer-1949", "drops"),
+            Cite("eaves-edge"),
+            MONTHLY,
+            *RANKED,
+            *((RAIN_INDEX,) if case.wind_year is not None and case.wind_year.rain is not None else ()),
+        ),
         steps=(
             Step(symbol="wind", value=wind, unit="m/s", formula=f"mean of the windiest month, {side}", source=MONTHLY),
             Step(symbol="edge of the roof", value=eaves.edge, unit="m", formula="over the bed: head - overhang x slope",
@@ -521,7 +531,7 @@ def _risk(case: DampCase, panel: Panel, rain: PanelRain | None) -> PanelRisk:
 
 def _at_foot(case: DampCase, score: float, why: list[str]) -> tuple[float, list[str]]:
     plinth, snow = case.plan.plinth_height, case.house.lying_snow
-    splash = table("house")["rain"]["splash"][1]
+    splash = table("house")["rain"]["splash"][0]
     if plinth is None:
         return score, [*why, "height of the plinth unknown"]
     if plinth < splash:

@@ -184,7 +184,7 @@ def _season_figures(
 ) -> Iterator[Figure]:
     label = "heat the stove gives in a year" + (" by its hours" if year else " by degree days")
     energy, lacking = _season_energy(house, around, missing, loss, year)
-    sources = (YEAR, Cite("sensible-fire")) if year else (Cite("degree-day-method"), Cite("free-heat-lift"))
+    sources = (YEAR, Cite("sensible-fire"), *year.sources) if year else (Cite("degree-day-method"), Cite("free-heat-lift"))
     if energy is None:
         yield _unknown("heat.season_energy", label, "kWh", lacking, sources)
     else:
@@ -328,7 +328,7 @@ def _year_figures(house: HouseInput, missing: tuple[str, ...], year: HouseYear |
         "heat.overheating_hours": ("hours in use that feel warmer than 26 °C in a year", "h"),
     }
     if year is None:
-        lacking = (*missing, "the year by its hours (a weather file, and no --no-studies)")
+        lacking = (*missing, "the year by its hours (the studies, with a weather file or the months' lows and highs)")
         yield from (_unknown(key, text, unit, lacking, (YEAR,)) for key, (text, unit) in label.items())
         return
     nights = {"heat.morning_temperature": year.morning, "heat.night_drop": year.drop}
@@ -339,7 +339,7 @@ def _year_figures(house: HouseInput, missing: tuple[str, ...], year: HouseYear |
             continue
         yield Figure(
             key=key, label=text, value=band[1], low=band[0], high=band[2], unit=unit,
-            sources=(YEAR, Cite("sensible-fire"), Cite("night-hours")), steps=_night_steps(house, year),
+            sources=(YEAR, Cite("sensible-fire"), Cite("night-hours"), *year.sources), steps=_night_steps(house, year),
         )  # fmt: skip
     yield _warm_figure(house, year, *label["heat.overheating_hours"])
 
@@ -367,7 +367,7 @@ def _warm_figure(house: HouseInput, year: HouseYear, label: str, unit: str) -> F
         value=year.warm_hours,
         unit=unit,
         bound="exact" if opened else "at_most",
-        sources=(YEAR, Cite("overheating-memory")),
+        sources=(YEAR, Cite("overheating-memory"), *year.sources),
         steps=(how, shut),
     )
 

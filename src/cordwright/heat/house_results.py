@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from cordwright.base import Caution, Check, Figure
+from cordwright.base import Caution, Check, Cite, Figure
 from cordwright.heat.house_shell import Band, Loss
 from cordwright.heat.year_run import YearRun
 
@@ -29,8 +29,7 @@ class HouseYear:
     `season_energy` from the stove [J]. `first_weekday`: of 1 January, 0 is Monday. `morning`, `drop`: felt temperature
     before the first fire and fall over the night, each day of the heating season in use [degC, K]. `warm_hours`: hours
     in use that feel too warm, windows opened as stated [h]. By month, January first [J]: `fire`, `sun`, `gains`.
-    `mornings_by_month` (low, middle, high) [degC], None where no night counts. `needs`: by kind of loss over the
-    heating season [J]. `weather`: what it stands on, in words; `bridged`: hours of weather filled between neighbours.
+    `mornings_by_month` (low, middle, high) [degC], None where no night counts. `weather`: what it stands on, in words; `bridged`: hours of weather filled between neighbours.
     """
 
     run: YearRun
@@ -47,6 +46,7 @@ class HouseYear:
     extra_fires: int
     weather: str
     bridged: int
+    sources: tuple[Cite, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,7 +6,7 @@ from typing import Any, Final
 
 import numpy as np
 
-from cordwright.base import OutOfRangeError, table
+from cordwright.base import Cite, OutOfRangeError, table
 from cordwright.heat.ground import monthly_flow, slab_transmittance
 from cordwright.heat.house import total
 from cordwright.heat.house_inputs import HouseInput
@@ -31,22 +31,46 @@ from cordwright.heat.leakage import AIR, leakage_area, shelter_factors
 from cordwright.heat.sunlight import Floats, Sun, on_plane, sun_at
 from cordwright.heat.windows import Hole, diffuse_gain, angle_gain, window_gain
 from cordwright.heat.year_elements import INDOORS, Layer, Modes, areal_capacity, gathered, layered
+from cordwright.heat.year_generated import generated_year
 from cordwright.heat.year_run import Draught, Hours, Person, Shell, ShellPart, StoveBody, Vents, YearRun, run_year
 from cordwright.plan.inputs import Opening, PlanInput
 from cordwright.plan.results import Plan
 from cordwright.site.climate import DAYS
+from cordwright.site.inputs import SiteInput
 from cordwright.site.weather_year import WeatherYear
 
 MOST_BRIDGED: Final = 0.02
 """Share of hours not measured beyond which a year is not run."""
 SOIL: Final = Layer(thickness=0.5, conductivity=2.0, density=2000.0, specific_heat=1000.0)
+SUN_SOURCES: Final = (
+    Cite("perez-1990"),
+    Cite("kasten-young-1989"),
+    Cite("spencer-1971", "sun outside the atmosphere"),
+    Cite("albedo-memory"),
+    Cite("glass-by-angle"),
+    Cite("reveal-shade"),
+    Cite("parallel-rectangles"),
+    Cite("reveal-light"),
+)
+"""What stands behind the sun on walls and through panes."""
+ROOM_SOURCES: Final = (
+    Cite("iso-13786-memory"),
+    Cite("iso-13790-memory", "air and faces"),
+    Cite("iso-52016-memory", "ground"),
+    Cite("mean-layers"),
+    Cite("leakage-area"),
+    Cite("days-in-a-row"),
+)
+"""What stands behind room, walls and use."""
+DRAWN_SOURCES: Final = (Cite("hargreaves-fao56"), Cite("erbs-1982"))
+"""What stands behind the sun of a year that is drawn from the months."""
 NEAR_FACE: Final = 0.03
 """How far a pane near a face stands in from it [m]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Case:
-    """All that a year of hours stands on: the house, its shape, its wall with the wall's shapes, air and weather."""
+    """All that a year of hours stands on but the weather: the house, its shape, its wall with its shapes, air."""
 
     house: HouseInput
     plan: PlanInput
@@ -54,7 +78,6 @@ class Case:
     wall: Wall
     wall_modes: Modes
     leakage: Leakage
-    weather: WeatherYear
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,7 +121,7 @@ def weather_of(year: WeatherYear) -> Weather:
         wind=wind,
         day=day,
         month=np.repeat(np.arange(12), lengths * 24).astype(np.float64),
-        sun=sun_at(day, hours % 24 + 0.5, year.latitude, year.longitude, year.utc_offset),
+        sun=sun_at(year.hours, year.latitude, year.longitude, year.utc_offset),
         bridged=gaps,
     )
 
@@ -113,18 +136,30 @@ def by_month(values: Floats, weather: Weather) -> tuple[float, ...]:
     return tuple(float(values[weather.month == m].sum()) for m in range(12))
 
 
-def run_house(case: Case) -> HouseYear:
+def usual_weather(site: SiteInput) -> WeatherYear | None:
+    """The year of the file that the owner named, else one drawn from the months; None where neither can be.
+
+    Args:
+        site: the place.
+    """
+    if site.weather is not None and site.weather.year is not None:
+        return site.weather.year
+    return generated_year(site)
+
+
+def run_house(case: Case, year: WeatherYear) -> HouseYear:
     """Run the year of a house three times, losing little, as usual and much.
 
     Args:
         case: all it stands on; every way out for heat is known.
+        year: hours of weather.
 
     Raises:
         OutOfRangeError: a year of weather with too many gaps.
 
     Sources: `two-port-galerkin`; the stove by `sensible-fire`.
     """
-    weather = weather_of(case.weather)
+    weather = weather_of(year)
     parts, missing = losses(case.house, case.plan, case.built, case.wall, case.leakage)
     if missing:
         raise OutOfRangeError("a year is not run while this is unknown: " + ", ".join(missing))
@@ -376,7 +411,7 @@ def hours_of(case: Case, weather: Weather) -> Hours:
     """
     house, row = case.house, table("house")
     share = 1.0 if house.used_share is None else house.used_share
-    used = np.repeat(days_in_use(share, case.weather.hours // 24), 24)
+    used = np.repeat(days_in_use(share, weather.year.hours // 24), 24)
     clock = np.arange(used.size) % 24
     awake = (clock >= row["night"]["morning"]) & (clock < row["night"]["evening"])
     people = (house.people or 0.0) * row["people"]["warmth"]
@@ -412,6 +447,8 @@ def stove_of(case: Case, loss: Band, shell: Shell) -> tuple[StoveBody, Person]:
         power=power,
         most=power * stated.most_hours * 3600,
         least=power * row["stove"]["least_share"] * row["stove"]["least_hours"] * 3600,
+        slowest=power * row["stove"]["least_share"],
+        lasts=stated.most_hours * 3600,
         radiant=kind["radiant"],
     )
     stored = math.fsum(p.area * areal_capacity(p.modes) for p in shell.parts) + shell.air
@@ -460,8 +497,14 @@ def _summary(case: Case, weather: Weather, hours: Hours, runs: list[YearRun], sh
         mornings_by_month=tuple(per_month),
         fires=int((lit & usual).sum()),
         extra_fires=int((lit & ~usual).sum()),
-        weather=f"weather of {case.weather.station or 'the file named'}",
+        weather=f"weather of {weather.year.station or 'the file named'}",
         bridged=weather.bridged,
+        sources=(
+            weather.year.source,
+            *(DRAWN_SOURCES if weather.year.source.key == "day-curve" else ()),
+            *SUN_SOURCES,
+            *ROOM_SOURCES,
+        ),
     )
 
 

@@ -1,10 +1,14 @@
 """How much sun falls on each wall, roof and pane in each hour?"""
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
+
+from cordwright.site.sun import sun_position
+from cordwright.site.weather_year import TYPICAL_YEAR
 
 Floats = NDArray[np.float64]
 
@@ -52,33 +56,20 @@ class Sunlight:
         return self.beam + self.diffuse
 
 
-def sun_at(day: Floats, hour: Floats, latitude: float, longitude: float, offset: float) -> Sun:
-    """Where the sun stands.
+def sun_at(hours: int, latitude: float, longitude: float, offset: float) -> Sun:
+    """Where the sun stands in the middle of each hour of a year of the calendar alone.
 
     Args:
-        day: of the year, from 1, shape (hours,).
-        hour: of the clock, at which it is asked [h], shape (hours,).
+        hours: of the year.
         latitude: north positive [deg].
         longitude: east positive [deg].
         offset: of the clock from universal time [h].
 
-    Sources: Fourier series of declination and equation of time (`spencer-1971`); within 0.3 deg of the almanac.
+    Sources: those of `site.sun`.
     """
-    turn = 2 * np.pi * (day - 1 + hour / 24) / 365
-    tilt = (
-        0.006918 - 0.399912 * np.cos(turn) + 0.070257 * np.sin(turn) - 0.006758 * np.cos(2 * turn)
-        + 0.000907 * np.sin(2 * turn) - 0.002697 * np.cos(3 * turn) + 0.00148 * np.sin(3 * turn)
-    )  # fmt: skip
-    minutes = 229.18 * (
-        0.000075 + 0.001868 * np.cos(turn) - 0.032077 * np.sin(turn) - 0.014615 * np.cos(2 * turn)
-        - 0.040849 * np.sin(2 * turn)
-    )  # fmt: skip
-    solar = hour - offset + longitude / 15 + minutes / 60
-    angle, north = np.radians(15 * (solar - 12)), np.radians(latitude)
-    height = np.arcsin(np.sin(north) * np.sin(tilt) + np.cos(north) * np.cos(tilt) * np.cos(angle))
-    east = -np.cos(tilt) * np.sin(angle)
-    up = np.sin(tilt) * np.cos(north) - np.cos(tilt) * np.sin(north) * np.cos(angle)
-    return Sun(height=height, bearing=np.arctan2(east, up) % (2 * np.pi))
+    first = date(TYPICAL_YEAR[hours], 1, 1).toordinal()
+    height, bearing = sun_position(latitude, longitude, first + (np.arange(hours) + 0.5 - offset) / 24)
+    return Sun(height=np.radians(height), bearing=np.radians(bearing))
 
 
 def incidence(sun: Sun, tilt: float, bearing: float) -> Floats:

@@ -66,7 +66,8 @@ class Vents:
 class StoveBody:
     """A stove: heat its body holds [J/K], what it gives the room [W/K], heat of its full fire into the body [W].
 
-    `most`, `least`: charge at one firing [J]; a smaller need lights no fire. `radiant`: share given as radiation [1].
+    `most`, `least`: charge at one firing [J]; a smaller need lights no fire. It burns at `slowest` at least [W], and
+    so that it lasts `lasts` [s] if it can. `radiant`: share given as radiation [1].
     """
 
     capacity: float = 1e5
@@ -74,6 +75,8 @@ class StoveBody:
     power: float = 0.0
     most: float = 0.0
     least: float = 0.0
+    slowest: float = 0.0
+    lasts: float = 18000.0
     radiant: float = 0.5
 
 
@@ -228,7 +231,7 @@ def tables(shell: Shell, hours: Hours, stove: StoveBody, person: Person, steps: 
                 AIR_FELT,
             ]
         ),  # fmt: skip
-        stove=np.array([stove.capacity, stove.conductance, stove.power, stove.radiant]),
+        stove=np.array([stove.capacity, stove.conductance, stove.power, stove.radiant, stove.slowest, stove.lasts]),
         person=np.array(
             [
                 person.wanted,

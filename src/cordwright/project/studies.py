@@ -14,10 +14,13 @@ from typing import Any, Final, TypeVar
 from cordwright import __version__
 from cordwright.base import DataError
 from cordwright.case import Project
+from cordwright.heat.house_results import HouseYear
+from cordwright.heat.house_year import Case, run_house, usual_weather
 from cordwright.plan.results import Plan
 from cordwright.project.codec import decode, encode
 from cordwright.project.reading import building_file
 from cordwright.project.saving import save_atomically
+from cordwright.site import SiteInput
 from cordwright.studies import Studies
 from cordwright.timber.results import Timber
 from cordwright.wall.laid_study import SIZE_CLASSES, LayoutStudy
@@ -69,6 +72,11 @@ class KeptStudies(Studies):
             progress=self._progress,
             clock=self._clock,
         )
+
+    def house_year(self, case: Case, site: SiteInput) -> HouseYear | None:
+        """The building's year by the file's weather or one drawn from the months; quick, so that none is kept."""
+        weather = usual_weather(site)
+        return None if weather is None else run_house(case, weather)
 
     def _study(self, name: str, kind: type[Result], key: str, run: Callable[[], Result]) -> Result:
         """Give a study's result as kept, else run it and keep what it gives."""
