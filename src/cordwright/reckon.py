@@ -9,7 +9,7 @@ from cordwright.cost import OrderList, reckon_cost
 from cordwright.heat.house_reckoning import Warmth, WarmthCase, reckon_warmth
 from cordwright.mortar import Mix, Sands, last_laying_figure, reckon_mix, reckon_sands
 from cordwright.plan import Plan, reckon_plan
-from cordwright.site import check_rules, normal_figures, rule_figures
+from cordwright.site import check_rules, normal_figures, rule_figures, weather_figures, weather_model
 from cordwright.studies import Studies
 from cordwright.timber import Building, Timber, reckon_timber, season_timber
 from cordwright.wall import PlacedWall, Wall, place_wall, reckon_wall
@@ -83,7 +83,8 @@ def reckon(project: Project, *, studies: Studies | None = None, progress: Progre
     placed = _placed(project, plan, timber, mix, layout)
     wall = reckon_wall(project.wall, plan, section, mix, project.mortar, timber.stock.known_diameters, placed)
     parts: tuple[Plan | Timber | Sands | Mix | Wall, ...] = (plan, timber, sands, *((mix,) if mix else ()), wall)
-    told = (*rule_figures(project.site), *normal_figures(project.site))
+    weather = weather_model(project.site)
+    told = (*rule_figures(project.site), *normal_figures(project.site), *weather_figures(project.site, weather))
     figures = {f.key: f for f in (*told, *(f for part in parts for f in part.figures))}
     if mix is not None:
         figures |= {f.key: f for f in (last_laying_figure(project.site, project.mortar),)}

@@ -44,6 +44,8 @@ from cordwright.project.schema import (
     SleeveTable,
     WallTable,
 )
+from cordwright.project.supplies import Folder
+from cordwright.project.weather_files import file_months, station_weather
 from cordwright.site.climate import DayWeather, MonthlyNormals
 from cordwright.site.inputs import LocalRule, SiteInput
 from cordwright.wall.inputs import Fill, Joints, WallInput, Wishes
@@ -53,17 +55,21 @@ WOOD_FRACTION_SPREAD: Final = 0.05
 SPREAD_SOURCE: Final = Cite("wood-fraction-spread")
 
 
-def site_input(document: Document) -> SiteInput | None:
-    """Give the place and its rules; None if a table has a fault."""
+def site_input(document: Document, folder: Folder, findings: Findings) -> SiteInput | None:
+    """Give the place and its rules; None if a table or the weather file has a fault."""
     if not document.sound("site", "rules", "forecast"):
         return None
     site = document.one("site", SiteTable) or SiteTable()
     stated = dict(site)
-    months = stated.pop("months")
+    months, table = stated.pop("months"), stated.pop("weather")
+    weather = station_weather(site, folder.place(table.file) if table else None, findings, folder.echo)
+    if table is not None and weather is None:
+        return None
     return SiteInput(
         **stated,
         rules=_rules(document.many("rules", RuleTable)),
-        months=MonthlyNormals(**dict(months)) if months is not None else None,
+        months=MonthlyNormals(**dict(months)) if months is not None else file_months(weather, folder.echo),
+        weather=weather,
         forecast=tuple(DayWeather(**dict(day)) for day in document.many("forecast", ForecastTable)),
     )
 

@@ -80,7 +80,24 @@ class MonthsTable(Table):
     humidity: MonthShares | None = None
     rain: MonthDepths | None = None
     rain_days: MonthDays | None = None
+    frost_nights: MonthDays | None = None
     wind: MonthSpeeds | None = None
+    wet_from: Length | None = None
+
+
+class WeatherTable(Table):
+    """[site.weather]: a weather file, and the headings of its columns where it is a list of days."""
+
+    file: FileName
+    distance: Distance | None = None
+    height_difference: Level | None = None
+    wet_from: Length | None = None
+    date: Text = ""
+    low: Text = ""
+    high: Text = ""
+    mean: Text = ""
+    rain: Text = ""
+    wind: Text = ""
 
 
 class ForecastTable(Table):
@@ -105,6 +122,7 @@ class SiteTable(Table):
     first_hard_frost: YearDay | None = None
     laying_begins: Date | None = None
     months: MonthsTable | None = None
+    weather: WeatherTable | None = None
 
 
 class RuleTable(Table):

@@ -38,6 +38,7 @@ def note_stage_faults(named: ProjectTable | None, inputs: Inputs, findings: Find
     """Let each stage look at its input as soon as that is whole; give the case when all are."""
     if inputs.site is not None:
         findings.take(site.find_month_faults(inputs.site))
+        findings.take(site.find_weather_faults(inputs.site))
     if inputs.plan is not None:
         findings.take(plan.find_faults(inputs.plan))
     if inputs.plan is not None and inputs.timber is not None:

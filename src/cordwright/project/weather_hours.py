@@ -179,7 +179,7 @@ def _keep(path: Path, facts: Mapping[str, Any], columns: Mapping[str, Floats]) -
 
 
 def _year(facts: Mapping[str, Any], columns: Mapping[str, Floats], kind: Kind) -> WeatherYear:
-    known = {name: _measured(columns[name], *RANGES[name]) for name in NAMES}
+    known: dict[str, Any] = {name: _measured(columns[name], *RANGES[name]) for name in NAMES}
     rain, remark = screen_rain(columns["rain"], columns["rain_hours"])
     years = sorted({int(y) for y in columns["years"]})
     told = (f"{kind}, months of the years {years[0]} to {years[-1]}", *((remark,) if remark else ()))

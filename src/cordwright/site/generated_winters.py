@@ -4,7 +4,7 @@ Means of months say what is usual; a footing and a stove must meet the winter th
 hundred generated winters.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Final
 
@@ -17,6 +17,7 @@ from cordwright.site.inputs import SiteInput
 from cordwright.site.measured_cold import INDEX, freezing_index
 from cordwright.site.site_weather import wanting_for_days
 from cordwright.site.weather import GENERATOR, SEED, WINTERS, WeatherModel
+from cordwright.site.weather_fit import NIGHT_SPREAD, SPREAD_SOURCE, Assumed, fit_normals
 from cordwright.site.year_curve import LEAP_DAY
 
 Floats = NDArray[np.float64]
@@ -42,6 +43,7 @@ class Winters:
     mean: Floats
     low: Floats
     sources: tuple[Cite, ...]
+    steps: tuple[Step, ...]
 
 
 def generated_figures(site: SiteInput, model: WeatherModel | None) -> tuple[Figure, ...]:
@@ -55,8 +57,33 @@ def generated_figures(site: SiteInput, model: WeatherModel | None) -> tuple[Figu
         return ()
     if model is None:
         return tuple(_unknown(i, wanting_for_days(site), (GENERATOR,)) for i in range(len(KEYS)))
+    figures = _figures_of(site, model)
+    for spread in _other_spreads(site, model):
+        figures = tuple(map(_widened, figures, _figures_of(site, spread)))
+    return figures
+
+
+def _figures_of(site: SiteInput, model: WeatherModel) -> tuple[Figure, ...]:
     made = winters(model, site.laying_begins or ANY_YEAR)
     return (_design_index(made), _coldest_day(made), _frost_nights(made), *_frost_dates(made, site.laying_begins))
+
+
+def _other_spreads(site: SiteInput, model: WeatherModel) -> tuple[WeatherModel, ...]:
+    """Where the spread of nights is assumed, the site as it would be with the least and the greatest assumed one."""
+    if site.months is None or model.sources.get("spread") != SPREAD_SOURCE:
+        return ()
+    least, _, greatest = NIGHT_SPREAD
+    return tuple(fit_normals(site.months, Assumed(night_spread=spread)) for spread in (least, greatest))
+
+
+def _widened(figure: Figure, other: Figure) -> Figure:
+    """A figure whose range holds another's too; one of them unknown leaves the end it does not know open."""
+    if figure.value is None or other.value is None:
+        return figure
+    lows, highs = (figure.low, other.low, other.value), (figure.high, other.high, other.value)
+    low = None if None in lows else min(lows)  # type: ignore[type-var]
+    high = None if None in highs else max(highs)  # type: ignore[type-var]
+    return replace(figure, low=low, high=high)
 
 
 def winters(model: WeatherModel, near: date) -> Winters:
@@ -69,7 +96,22 @@ def winters(model: WeatherModel, near: date) -> Winters:
     begin = midsummer(model, near)
     made = model.days(SEED, range(WINTERS), begin, 365)
     told = dict.fromkeys(model.sources[name] for name in ("mean", "spread", "slow") if name in model.sources)
-    return Winters(first=begin, mean=(made.low + made.high) / 2, low=made.low, sources=(GENERATOR, *told))
+    return Winters(
+        first=begin,
+        mean=(made.low + made.high) / 2,
+        low=made.low,
+        sources=(GENERATOR, *told),
+        steps=(
+            Step(symbol="generated winters", value=float(WINTERS), unit="", source=GENERATOR),
+            Step(
+                symbol="spread of single nights, over the year",
+                value=float(model.spread[:, :, 1].mean()),
+                unit="K",
+                formula="; ".join(model.notes),
+                source=model.sources.get("spread"),
+            ),
+        ),
+    )
 
 
 def midsummer(model: WeatherModel, near: date) -> date:
@@ -94,10 +136,6 @@ def _figure(which: int, of: tuple[float, float, float], steps: tuple[Step, ...],
     return Figure(key=key, label=label, value=value, unit=unit, low=low, high=high, sources=sources, steps=steps)
 
 
-def _made(made: Winters) -> Step:
-    return Step(symbol="generated winters", value=float(len(made.low)), unit="", source=GENERATOR)
-
-
 def coldest_of(values: Floats, years: int = DESIGN_YEARS) -> tuple[float, float, float]:
     """The greatest of some years: with a chance of 10, 50 and 90 % it is no greater than these, in the values' unit.
 
@@ -114,7 +152,7 @@ def coldest_of(values: Floats, years: int = DESIGN_YEARS) -> tuple[float, float,
 def _design_index(made: Winters) -> Figure:
     index = freezing_index(made.mean)
     steps = (
-        _made(made),
+        *made.steps,
         Step(symbol="usual winter", value=float(np.median(index)), unit="K.d", formula="median", source=INDEX),
         Step(
             symbol="coldest of thirty",
@@ -136,7 +174,7 @@ def _coldest_day(made: Winters) -> Figure:
     coldest = made.mean.min(axis=1)
     low, middle, high = _thirds(coldest)
     steps = (
-        _made(made),
+        *made.steps,
         Step(symbol="one winter in ten", value=low, unit="degC", formula="has a day colder than this"),
         Step(symbol="one winter in two", value=middle, unit="degC", formula="has a day colder than this"),
     )
@@ -145,7 +183,7 @@ def _coldest_day(made: Winters) -> Figure:
 
 def _frost_nights(made: Winters) -> Figure:
     nights = (made.low < 0.0).sum(axis=1).astype(np.float64)
-    steps = (_made(made), Step(symbol="mean of the years", value=float(nights.mean()), unit=""))
+    steps = (*made.steps, Step(symbol="mean of the years", value=float(nights.mean()), unit=""))
     return _figure(2, _thirds(np.round(nights)), steps, made.sources)
 
 
@@ -177,5 +215,5 @@ def _dated(which: int, made: Winters, day: Floats, begin: date) -> Figure:
         low=dates[0],
         high=dates[2],
         sources=made.sources,
-        steps=(_made(made), none),
+        steps=(*made.steps, none),
     )

@@ -57,8 +57,8 @@ class SiteInput:
     """The place. Angles in degrees (north and east positive), elevation in metres above sea level; None is unknown.
 
     `first_hard_frost`: month and day by which, in one year of two, a night has been colder than -3 degC.
-    `laying_begins`: the day the first log end is to be laid. `forecast`: the days ahead, in any order. `weather`: from a
-    file the owner named.
+    `laying_begins`: the day the first log end is to be laid. `forecast`: the days ahead, in any order. `weather`: what
+    the weather file holds that the owner named.
     """
 
     place: str = ""

@@ -1,5 +1,6 @@
 """How cold was it at the station, by the file the owner named?"""
 
+from dataclasses import replace
 from datetime import date
 from typing import Final
 
@@ -62,17 +63,18 @@ def _bridged(means: Floats) -> Floats:
     return np.interp(np.arange(means.size), np.flatnonzero(known), means[known])
 
 
-def _spread_over_years(
-    key: str, label: str, sums: list[float], record: DailyRecord, rule: Cite, symbol: str, formula: str
-) -> Figure:
+def _over_years(key: str, label: str, sums: list[float], record: DailyRecord, rule: Step) -> Figure:
     """A figure of a record: the mean of its years, between the least and the greatest of them."""
+    assert rule.source is not None
     if not sums:
-        wanted = f"a year with at least {LEAST_DAYS_OF_YEAR} known days in the weather file"
-        return Figure(key=key, label=label, value=None, unit="K.d", bound="unknown", missing=(wanted,), sources=(rule,))
+        missing = (f"a year with at least {LEAST_DAYS_OF_YEAR} known days in the weather file",)
+        return Figure(
+            key=key, label=label, value=None, unit="K.d", bound="unknown", missing=missing, sources=(rule.source,)
+        )
     several = len(sums) > 1
     steps = (
         Step(symbol="years", value=float(len(sums)), unit=""),
-        Step(symbol=symbol, value=float(np.mean(sums)), unit="K.d", formula=formula, source=rule),
+        replace(rule, value=float(np.mean(sums))),
     )
     return Figure(
         key=key,
@@ -81,9 +83,13 @@ def _spread_over_years(
         unit="K.d",
         low=min(sums) if several else None,
         high=max(sums) if several else None,
-        sources=(record.source, rule),
+        sources=(record.source, rule.source),
         steps=steps,
     )
+
+
+def _rule(symbol: str, formula: str, source: Cite) -> Step:
+    return Step(symbol=symbol, value=None, unit="K.d", formula=formula, source=source)
 
 
 def degree_days(means: Floats, base: float = HEATING_BASE) -> float:
@@ -111,26 +117,22 @@ def freezing_index(means: Floats) -> Floats:
 
 
 def _daily_degree_days(record: DailyRecord) -> Figure:
-    return _spread_over_years(
+    return _over_years(
         "site.heating_degree_days_18_daily",
         "heating degree days under 18 °C by single days of the weather file",
         [degree_days(year) for year in whole_years(record)],
         record,
-        DEGREE_DAYS,
-        "mean of the years",
-        "sum of 18 degC less the mean of each colder day",
+        _rule("mean of the years", "sum of 18 degC less the mean of each colder day", DEGREE_DAYS),
     )
 
 
 def _daily_freezing_index(record: DailyRecord) -> Figure:
-    return _spread_over_years(
+    return _over_years(
         "site.freezing_index_daily",
         "freezing index of the winters of the weather file",
         [float(freezing_index(year)) for year in whole_years(record, first_month=_summer_month(record))],
         record,
-        INDEX,
-        "mean of the winters",
-        "highest less lowest point of the running sum of daily means",
+        _rule("mean of the winters", "highest less lowest point of the running sum of daily means", INDEX),
     )
 
 

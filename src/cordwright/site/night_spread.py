@@ -25,6 +25,8 @@ Floats = NDArray[np.float64]
 
 LEAST: Final = 1.0
 MOST: Final = 8.0
+HALVINGS: Final = 10
+"""To a hundredth of a kelvin."""
 BY_DATE: Final = Cite("night-spread-solved", "first hard frost")
 BY_NIGHTS: Final = Cite("night-spread-solved", "frost nights")
 
@@ -73,12 +75,12 @@ def with_spread(assumed: Assumed, spread: float, source: Cite) -> Assumed:
 def _solve(of: Callable[[float], float], wanted: float) -> float | None:
     """Halve the range of spreads until the wanted value is met; None when the ends do not hold it between them."""
     low, high = LEAST, MOST
-    rising = of(high) > of(low)
-    if not min(of(low), of(high)) <= wanted <= max(of(low), of(high)):
+    at_low, at_high = of(low), of(high)
+    if not min(at_low, at_high) <= wanted <= max(at_low, at_high):
         return None
-    for _ in range(14):
+    for _ in range(HALVINGS):
         middle = (low + high) / 2
-        if (of(middle) < wanted) == rising:
+        if (of(middle) < wanted) == (at_high > at_low):
             low = middle
         else:
             high = middle
@@ -98,7 +100,7 @@ def _lows(normals: MonthlyNormals, model: WeatherModel, made: Days, spread: floa
     slots = np.array([leap_slot(date.fromordinal(first + n)) for n in range(made.rain.shape[1])])
     wet = (made.rain > 0).astype(np.int64)
     top, bottom = (mean[slots, wet, i] + deviation[slots, wet, i] * made.swing[i] for i in (0, 1))
-    return np.minimum(top, bottom)
+    return np.asarray(np.minimum(top, bottom))
 
 
 def _frost_chance(parts: tuple[Floats, Floats], share: Floats) -> Floats:

@@ -32,7 +32,8 @@ def gamma_steps(shape: float) -> Floats:
     most = shape + 12.0 * math.sqrt(shape) + 30.0
     power = min(shape, 1.0)
     grid = np.linspace(0.0, most**power, _FINE) ** (1.0 / power)
-    return _steps(grid, grid**power, grid ** (shape - power) * np.exp(-grid)) / shape
+    steps = _steps(grid, grid**power, grid ** (shape - power) * np.exp(-grid))
+    return np.asarray(steps / steps.mean())
 
 
 def mixed_steps(share: float, first: float, second: float) -> Floats:
@@ -46,7 +47,7 @@ def mixed_steps(share: float, first: float, second: float) -> Floats:
     grid = np.linspace(0.0, 1.0, _FINE) ** 3 * max(first, second) * 40.0
     density = share / first * np.exp(-grid / first) + (1 - share) / second * np.exp(-grid / second)
     steps = _steps(grid, grid, density)
-    return steps * (share * first + (1 - share) * second) / steps.mean()
+    return np.asarray(steps * (share * first + (1 - share) * second) / steps.mean())
 
 
 def _steps(value: Floats, measure: Floats, density: Floats) -> Floats:
@@ -54,7 +55,7 @@ def _steps(value: Floats, measure: Floats, density: Floats) -> Floats:
     chance = _running(measure, density)
     first_moment = _running(measure, density * value)
     edges = np.linspace(0.0, chance[-1], AMOUNT_STEPS + 1)
-    return np.diff(np.interp(edges, chance, first_moment)) * AMOUNT_STEPS / chance[-1]
+    return np.asarray(np.diff(np.interp(edges, chance, first_moment)) * AMOUNT_STEPS / chance[-1])
 
 
 def _running(measure: Floats, density: Floats) -> Floats:
@@ -71,5 +72,4 @@ def amounts_from_normals(mean: Floats, wet_from: float) -> Floats:
 
     Sources: threshold plus a gamma law of shape 0.75 (`rain-gamma-shape`).
     """
-    unit = gamma_steps(GAMMA_SHAPE)
-    return wet_from + (mean - wet_from)[:, None] * (unit / unit.mean())
+    return np.asarray(wet_from + (mean - wet_from)[:, None] * gamma_steps(GAMMA_SHAPE))

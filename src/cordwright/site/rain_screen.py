@@ -45,7 +45,36 @@ def screen_rain(depth: Floats, interval: Floats) -> tuple[Floats | None, str]:
     most, total = float(np.nanmax(rain)), float(np.nansum(rain))
     if most > MOST_IN_AN_HOUR or not LEAST_IN_A_YEAR <= total <= MOST_IN_A_YEAR:
         return None, (
-            f"rain comes to {total * 1000:.0f} mm in the year and {most * 1000:.0f} mm in one hour, which no such place "
+            f"rain comes to {total * 1000:.0f} mm in the year and {most * 1000:.0f} mm in one hour, which no place "
             "has; the column may be in tenths or hundredths: it is not used"
         )
+    return rain, ""
+
+
+FEW_TENTHS: Final = 0.15
+"""Share of days with any rain over which a year's sum under `DRY_YEAR` is suspicious."""
+DRY_YEAR: Final = 0.12
+LEAST_DAYS: Final = 300
+
+
+def screen_daily_rain(rain: Floats) -> tuple[Floats | None, str]:
+    """Give the rain of each day, or None and the reason why the column cannot be used.
+
+    Args:
+        rain: of each day, NaN where unknown [m].
+
+    Returns:
+        the same rain, or None; and "" or the reason.
+
+    Sources: limits are assumptions (`rain-limits`).
+    """
+    known = rain[~np.isnan(rain)]
+    if known.size < LEAST_DAYS:
+        return rain, ""
+    year, wet = float(known.mean()) * 365.25, float((known > 0).mean())
+    if not LEAST_IN_A_YEAR <= year <= MOST_IN_A_YEAR:
+        return None, f"rain comes to {year * 1000:.0f} mm a year, which no such place has: the column is not used"
+    if year < DRY_YEAR and wet > FEW_TENTHS:
+        said = f"rain comes to {year * 1000:.0f} mm a year although it falls on {wet * 100:.0f} % of the days"
+        return None, f"{said}; the column may be in inches or centimetres: it is not used"
     return rain, ""

@@ -23,7 +23,7 @@ Tables = tuple[Floats, Floats, Floats, Floats, Floats, Floats]
 
 NORMAL_STEPS: Final = 4096
 AMOUNT_STEPS: Final = 1024
-WINTERS: Final = 400
+WINTERS: Final = 300
 SEED: Final = 1
 """The winters by which a site's cold is judged."""
 GENERATOR: Final = Cite("richardson-1981", "wet or dry by the day before; high and low by a lag-one process")
@@ -35,7 +35,7 @@ class WeatherModel:
 
     `wet_share`: chance that a day is wet (366,) [1]; `odds`: the same as odds, lowered for the wet and dry months that
     `wetness` brings (366,) [1]. `persistence`: how much more likely a wet day is after a wet one [1].
-    `amounts`: depth on a wet day, by month and rising chance (12, 1024) [m]. `wet_from`: depth that makes a day wet [m].
+    `amounts`: depth on a wet day, by month and rising chance (12, 1024) [m]. `wet_from`: depth that makes one [m].
     `mean`, `spread`: of single days (366, 2, 2) by dry or wet, then high or low [degC, K]. `memory` and `shocks`: the
     matrices A and B of the departures of high and low from their means, over their spread (2, 2) [1].
     `wetness`: spread of the logarithm of the odds from month to month [1], with `wetness_memory` [1].

@@ -15,14 +15,12 @@ from numpy.typing import NDArray
 from cordwright.base import Cite, InputError
 from cordwright.site.climate import DAYS, MonthlyNormals
 from cordwright.site.rain_amounts import SHAPE_SOURCE, amounts_from_normals
+from cordwright.site.rain_days import WET_FROM, WET_FROM_SOURCE, thin_months
 from cordwright.site.weather import WeatherModel
 from cordwright.site.year_curve import SMOOTH, year_curve
 
 Floats = NDArray[np.float64]
 
-WET_FROM: Final = 0.001
-"""Least depth of a rain day where the owner does not say at what depth the station counts one [m]."""
-WET_FROM_SOURCE: Final = Cite("rain-day-1-mm")
 PERSISTENCE: Final = (0.25, 0.30, 0.38)
 """How much likelier rain is after a wet day: low, default, high [1]."""
 PERSISTENCE_SOURCE: Final = Cite("wet-persistence")
@@ -53,12 +51,15 @@ FULL_SEASONS: Final = 10.0
 
 MEMORY: Final = ((0.567, 0.086), (0.253, 0.504))
 SHOCKS: Final = ((0.781, 0.0), (0.328, 0.637))
-MEMORY_SOURCE: Final = Cite("wgen-memory", "A and B of high and low")
+MEMORY_SOURCE: Final = Cite("wgen-1984", "A and B of high and low")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Assumed:
-    """What normals leave open: `persistence` of wet days [1], `night_spread` over the year [K], `wetness`, `slow` [1]."""
+    """What normals leave open, each with its default; `night_source` tells where the spread of nights comes from.
+
+    `persistence` of wet days, `wetness` and `slow` of months [1]; `night_spread` over the year [K].
+    """
 
     persistence: float = PERSISTENCE[1]
     night_spread: float = NIGHT_SPREAD[1]
@@ -75,15 +76,6 @@ def missing_for_days(normals: MonthlyNormals | None) -> tuple[str, ...]:
         return tuple(f"site.months.{name}" for name in wanted)
     wanting = tuple(f"site.months.{name}" for name in wanted if getattr(normals, name) is None)
     return wanting or (("site.months.wet_from",) if thin_months(normals) else ())
-
-
-def thin_months(normals: MonthlyNormals) -> tuple[int, ...]:
-    """Months, from 0, whose rain on their rain days comes to less than a rain day is counted from."""
-    if normals.rain is None or normals.rain_days is None:
-        return ()
-    least = WET_FROM if normals.wet_from is None else normals.wet_from
-    pairs = enumerate(zip(normals.rain, normals.rain_days, strict=True))
-    return tuple(month for month, (rain, days) in pairs if days > 0 and rain < days * least)
 
 
 def fit_normals(normals: MonthlyNormals, assumed: Assumed | None = None) -> WeatherModel:
@@ -181,7 +173,7 @@ def seasons_of(low: Floats, high: Floats) -> Floats:
     span = float(np.ptp(middle))
     if span <= 0:
         return np.zeros_like(middle)
-    return (2 * (middle - middle.min()) / span - 1) * min(1.0, span / FULL_SEASONS)
+    return np.asarray((2 * (middle - middle.min()) / span - 1) * min(1.0, span / FULL_SEASONS))
 
 
 def temperatures(

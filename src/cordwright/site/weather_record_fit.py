@@ -13,12 +13,11 @@ from numpy.typing import NDArray
 from cordwright.base import Cite, InputError
 from cordwright.site.climate import DAYS
 from cordwright.site.rain_amounts import gamma_steps, mixed_steps
+from cordwright.site.rain_days import WET_FROM, WET_FROM_SOURCE
 from cordwright.site.rain_laws import RainLaw, likeliest_law
 from cordwright.site.weather import AMOUNT_STEPS, WeatherModel
 from cordwright.site.weather_fit import (
     MOST_WET,
-    WET_FROM,
-    WET_FROM_SOURCE,
     WETNESS_MEMORY,
     WETNESS_SOURCE,
     corrected_odds,
@@ -38,6 +37,7 @@ LEAST_OF_A_KIND: Final = 8
 """Wet or dry days of a month from which on they have means of their own."""
 LEAST_YEARS: Final = 4
 """Years from which on the spread of wet and dry months can be told."""
+CHAIN: Final = Cite("wet-dry-chain", "variance of the wet days in a row")
 SLOW_LAGS: Final = range(8, 16)
 MOST_SLOW: Final = 0.4
 HALVES: Final = (frozenset(range(3, 9)), frozenset((9, 10, 11, 0, 1, 2)))
@@ -67,7 +67,9 @@ def too_short(record: DailyRecord) -> str:
     if known.sum() < LEAST_DAYS:
         return f"the record has {int(known.sum())} days with rain, low and high, and {LEAST_DAYS} are needed"
     counts = np.bincount(record.months[known], minlength=12)
-    return "" if counts.min() >= LEAST_IN_MONTH else f"a month has {int(counts.min())} days, {LEAST_IN_MONTH} are needed"
+    return (
+        "" if counts.min() >= LEAST_IN_MONTH else f"a month has {int(counts.min())} days, {LEAST_IN_MONTH} are needed"
+    )
 
 
 def _known(record: DailyRecord) -> Flags:
@@ -95,7 +97,7 @@ def fit_daily(record: DailyRecord, wet_from: float | None = None) -> WeatherMode
     share = year_curve([min(days.wet[days.month == m].mean(), MOST_WET) for m in range(12)], 0.0, MOST_WET)
     persistence = _persistence(days, share)
     years = np.unique(days.ordinal // 365.2425).size
-    wetness = _wetness(days, share, persistence) if years >= LEAST_YEARS else None
+    wetness = _wetness(days, persistence) if years >= LEAST_YEARS else None
     mean, spread = _means(days, share), _spreads(days, share)
     usual, whole, apart = _together(share, mean, spread)
     off = (days.values - usual[days.slot]) / whole[days.slot]
@@ -117,7 +119,9 @@ def fit_daily(record: DailyRecord, wet_from: float | None = None) -> WeatherMode
         wetness_memory=WETNESS_MEMORY,
         slow=slow,
         sources={
-            **dict.fromkeys(("wet_share", "persistence", "amounts", "mean", "spread", "memory", "shocks", "slow"), record.source),
+            **dict.fromkeys(
+                ("wet_share", "persistence", "amounts", "mean", "spread", "memory", "shocks", "slow"), record.source
+            ),
             "wet_from": WET_FROM_SOURCE if wet_from is None else Cite("owner", "site.weather.wet_from"),
             "wetness": WETNESS_SOURCE if wetness is None else record.source,
         },
@@ -164,12 +168,13 @@ def wet_day_variance(share: float, persistence: float, days: float) -> float:
     Sources: closed form (`wet-dry-chain`).
     """
     r = persistence
-    return share * (1 - share) * (days * (1 + r) / (1 - r) - 2 * r * (1 - r**days) / (1 - r) ** 2)
+    in_a_row = days * (1 + r) / (1 - r) - 2 * r * (1 - float(r**days)) / (1 - r) ** 2
+    return share * (1 - share) * in_a_row
 
 
-def _wetness(days: Measured, share: Floats, persistence: float) -> float:
+def _wetness(days: Measured, persistence: float) -> float:
     """Spread of the months' odds [1]: what the wet days of whole months scatter more than the chain explains."""
-    number = days.ordinal * 0
+    number = np.zeros_like(days.ordinal)
     number[1:] = np.cumsum(np.diff(days.month) != 0)
     counts = np.bincount(number)
     month = days.month[np.concatenate([[0], np.flatnonzero(np.diff(number)) + 1])]
@@ -252,7 +257,7 @@ def _memory(days: Measured, off: Floats, slow: float, by_wet: Floats, persistenc
     same = off.T @ off / len(off) - slow - by_wet
     lagged = after.T @ before / len(before) - slow - persistence * by_wet
     memory = lagged @ np.linalg.inv(same)
-    return standardised(memory, np.linalg.cholesky(same - memory @ lagged.T))
+    return standardised(memory, np.asarray(np.linalg.cholesky(same - memory @ lagged.T), np.float64))
 
 
 def _amounts(days: Measured, wet_from: float) -> tuple[Floats, tuple[str, ...]]:

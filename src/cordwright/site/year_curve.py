@@ -6,6 +6,7 @@ mean. Here the knots are solved for, so that the mean over each month is the mon
 
 from collections.abc import Sequence
 from functools import cache
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -36,11 +37,11 @@ def _hats() -> Floats:
 @cache
 def _knots_from_means() -> Floats:
     """The inverse of what a month's mean is made of (12, 12)."""
-    means = np.array([_hats()[a:b].mean(axis=0) for a, b in zip(_ENDS[:-1], _ENDS[1:], strict=True)])
+    means = np.array([_hats()[a:b].mean(axis=0) for a, b in pairwise(_ENDS)])
     return np.linalg.inv(means)
 
 
-def year_curve(months: Sequence[float], least: float = -np.inf, most: float = np.inf) -> Floats:
+def year_curve(months: Sequence[float] | Floats, least: float = -np.inf, most: float = np.inf) -> Floats:
     """The value of each day of a leap year (366,), in the months' unit; each month's mean is kept exactly.
 
     Where a bound is crossed the month is drawn towards its own mean until it just touches the bound. 29 February lies
