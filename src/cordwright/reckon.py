@@ -3,12 +3,13 @@
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
-from cordwright.base import Caution, Check, Figure, InputError, caution
+from cordwright.base import Caution, Check, Figure, InputError, Problem, caution
 from cordwright.case import Project
 from cordwright.cost import OrderList, reckon_cost
 from cordwright.mortar import Mix, Sands, last_laying_figure, reckon_mix, reckon_sands
 from cordwright.plan import Plan, reckon_plan
 from cordwright.site import check_rules, normal_figures, rule_figures
+from cordwright.studies import Studies
 from cordwright.timber import Building, Timber, reckon_timber, season_timber
 from cordwright.wall import PlacedWall, Wall, place_wall, reckon_wall
 from cordwright.wall.laid_study import LayoutStudy
@@ -23,7 +24,8 @@ STAGES = ("site", "plan", "timber", "mortar", "wall", "cost")
 class Reckoning:
     """All that follows from the case; figures, checks and cautions in the order of the job, keys unique.
 
-    `layout`: the laid wall that it rests on, None when the wall is reckoned as planned.
+    `layout`: the laid wall that it rests on, None when the wall is reckoned as planned. `refusals`: what the owner
+    wished of a study and cannot be.
     """
 
     plan: Plan
@@ -36,6 +38,7 @@ class Reckoning:
     checks: tuple[Check, ...]
     cautions: tuple[Caution, ...]
     layout: LayoutStudy | None = None
+    refusals: tuple[Problem, ...] = ()
 
     def figure(self, key: str) -> Figure:
         """One figure by its key.
@@ -53,14 +56,12 @@ def _quiet(_share: float, _stage: str) -> None:
     """Progress that nobody watches."""
 
 
-def reckon(
-    project: Project, *, studies: Mapping[str, LayoutStudy] | None = None, progress: Progress = _quiet
-) -> Reckoning:
+def reckon(project: Project, *, studies: Studies | None = None, progress: Progress = _quiet) -> Reckoning:
     """Work out the whole building.
 
     Args:
         project: the owner's case, without errors (see `project.read`).
-        studies: slow studies by name, run before; with "layout" the wall is reckoned as laid, else as planned.
+        studies: asked for each slow study where the building needs it; None: as planned, none is run.
         progress: called with the share done [1] and the stage at hand.
 
     Raises:
@@ -76,7 +77,7 @@ def reckon(
     mix = reckon_mix(project.mortar) if project.mortar.parts else None
     progress(0.6, "wall")
     section = project.plan.section
-    layout = (studies or {}).get("layout")
+    layout = (studies or Studies()).layout(project, plan, timber)
     placed = _placed(project, plan, timber, mix, layout)
     wall = reckon_wall(project.wall, plan, section, mix, project.mortar, timber.stock.known_diameters, placed)
     parts: tuple[Plan | Timber | Sands | Mix | Wall, ...] = (plan, timber, sands, *((mix,) if mix else ()), wall)
@@ -100,6 +101,7 @@ def reckon(
         checks=checks,
         cautions=_cautions(project, timber, mix, (*sands.cautions, *wall.cautions)),
         layout=layout if placed is not None else None,
+        refusals=layout.refusals if layout is not None else (),
     )
 
 

@@ -11,6 +11,7 @@ import shapely
 from hypothesis import HealthCheck, Phase, assume, given, settings
 from hypothesis import strategies as st
 
+from cordwright.timber.inputs import SHARES
 from cordwright.wall import _split_kernels as kernels
 from cordwright.wall import dealing
 from cordwright.wall import region as regions
@@ -22,7 +23,6 @@ from cordwright.wall.rails import flat_room, rails_of, tip_room
 from cordwright.wall.split_shapes import (
     KINDS,
     MIDDLE,
-    SHARE,
     even_radius,
     face_of,
     grown_area,
@@ -75,7 +75,7 @@ def test_areas_middles_and_feet_are_those_of_the_shape(shape, radius, angle, gro
     assert face_of(p.log) == pytest.approx(face.area, rel=1e-4)
     assert math.pi * even_radius(p.log) ** 2 == pytest.approx(face_of(p.log))
     assert grown_area(shape, radius, grown) == pytest.approx(face.buffer(grown, quad_segs=64).area, rel=1e-3)
-    assert grown_area(shape, radius, 0.0) == pytest.approx(SHARE[shape] * math.pi * radius**2)
+    assert grown_area(shape, radius, 0.0) == pytest.approx(SHARES[shape] * math.pi * radius**2)
     away = MIDDLE[shape] * radius
     assert (face.centroid.x, face.centroid.y) == pytest.approx(
         (away * math.cos(angle), away * math.sin(angle)), abs=1e-4 * radius + 1e-9

@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 import layout_samples as samples
 from cordwright.base import DataError
 from cordwright.plan.inputs import WallSection
+from cordwright.project.codec import decode, encode
 from cordwright.wall.laid_study import LayoutStudy
 from cordwright.wall.layout import Disc, Face, Filler, Hole, Log, PanelLayout, Placement
-from cordwright.wall.layout_codec import decode, encode
 from cordwright.wall.level_cuts import bodies_below, end_area, face_below, height_of_share
 from cordwright.wall.placed import Depths, place_panel
 from cordwright.wall.taking import AMOUNTS, together

@@ -14,7 +14,7 @@ from cordwright.book.scribe import scribed_width
 from cordwright.timber import find_faults, reckon_timber
 from cordwright.timber.inputs import Pile, Species, TimberInput
 from cordwright.wall.dealing import widest_place
-from cordwright.wall.displacement import displaced, filler_area, stones
+from cordwright.wall.displacement import displaced, filler_area, stones_in
 from cordwright.wall.faces import logs_of
 from cordwright.wall.inputs import Splitting
 from cordwright.wall.judge import judge, used_twice
@@ -102,7 +102,7 @@ def test_stones_displace_the_mortar_behind_their_faces():
     assert filler_area(fillers) == pytest.approx(area)
     assert displaced(fillers, 0.15) == pytest.approx(area * 0.15)
     assert displaced((), 0.15) == 0.0
-    assert stones(fillers) == 4
+    assert stones_in(fillers) == 4
     with pytest.raises(InputError):
         displaced(fillers, math.nan)
     with pytest.raises(InputError):

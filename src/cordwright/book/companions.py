@@ -31,9 +31,9 @@ def pictures_in(book: Book) -> list[Drawing]:
 def write_drawings(drawings: Iterable[Drawing], folder: Path) -> Iterator[Path]:
     """Each drawing as SVG; those of a whole thing, not of one lift, for CAD too."""
     for drawing in drawings:
-        yield _put(folder / f"{drawing.name}.svg", to_svg(drawing))
+        yield put_text(folder / f"{drawing.name}.svg", to_svg(drawing))
         if "-lift-" not in drawing.name:
-            yield _put(folder / f"{drawing.name}.dxf", to_dxf(drawing))
+            yield put_text(folder / f"{drawing.name}.dxf", to_dxf(drawing))
 
 
 def write_companions(
@@ -62,7 +62,7 @@ def write_companions(
     labels.write_bytes(set_drawings(sheets, f"{project.name}: log-end labels", root, today))
     yield labels
     names = dict(zip((p.name for p in reckoning.plan.panels), slugs, strict=True))
-    yield _put(folder / "pocket.html", _pocket(project, reckoning, book, layouts, names))
+    yield put_text(folder / "pocket.html", _pocket(project, reckoning, book, layouts, names))
 
 
 def labels_of(project: Project, layouts: Iterable[PanelLayout]) -> Iterator[Label]:
@@ -101,6 +101,7 @@ def _pocket(
     return set_pocket(project, seen, layouts, card, cautions, slugs=names, mark=book.file_mark)
 
 
-def _put(path: Path, text: str) -> Path:
+def put_text(path: Path, text: str) -> Path:
+    """Write a text as UTF-8 with its line ends as they are, and give the path."""
     path.write_bytes(text.encode("utf-8"))
     return path

@@ -6,7 +6,7 @@ Seen square from four sides; what stands oblique is foreshortened. Only what the
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
-from math import atan2, cos, degrees, pi, sin
+from math import atan2, cos, pi, sin
 from typing import Final
 
 import numpy as np
@@ -30,7 +30,7 @@ from cordwright.book.drawing import (
 from cordwright.book.formats import show_level, show_millimetres
 from cordwright.book.marks import dimension, level
 from cordwright.book.model.roofs import Corner, roof_faces
-from cordwright.book.model.walls import Bent, bent
+from cordwright.book.model.walls import Bent, bent, turn_at
 from cordwright.book.scale import ToPaper, choose_scale, extent, show_scale
 from cordwright.case import Project
 from cordwright.plan.inputs import RoundOutline
@@ -148,20 +148,12 @@ def _frame(project: Project, plan: Plan, view: View) -> Iterator[Part]:
     if frame.post_width and frame.post_depth:
         for x, y in plan.posts:
             wide, deep = frame.post_width / 2, frame.post_depth / 2
-            post = rotate(box(x - wide, y - deep, x + wide, y + deep), _turn(plan, (x, y)))
+            post = rotate(box(x - wide, y - deep, x + wide, y + deep), turn_at(plan, (x, y)))
             yield from _sides(post.exterior.coords, (0.0, height), view, THIN_PEN, "frame")
     if frame.beam_depth and frame.post_depth:
         beam = Polygon(plan.centre_face).buffer(frame.post_depth / 2, join_style="mitre").exterior.coords
         head = height + (project.plan.wall_head_gap or 0.0)
         yield from _sides(beam, (head, head + frame.beam_depth), view, THIN_PEN, "frame")
-
-
-def _turn(plan: Plan, at: Point) -> float:
-    """The direction of the wall at a post [deg]."""
-    face = np.asarray(plan.centre_face)
-    near = int(np.argmin(np.hypot(*(face - at).T)))
-    way = face[(near + 1) % len(face)] - face[near - 1]
-    return degrees(atan2(way[1], way[0]))
 
 
 def _panel(panel: Panel, thickness: float, view: View) -> Iterator[Part]:

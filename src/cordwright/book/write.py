@@ -8,7 +8,7 @@ from typing import Final
 
 from cordwright.base import CordwrightError
 from cordwright.book.assemble import assemble, slugs
-from cordwright.book.companions import pictures_in, write_companions, write_drawings
+from cordwright.book.companions import pictures_in, put_text, write_companions, write_drawings
 from cordwright.book.content import Book
 from cordwright.book.dxf import MARK as DXF_MARK
 from cordwright.book.html_backend import set_page
@@ -81,15 +81,10 @@ def _lists(project: Project, reckoning: Reckoning, book: Book, beside: Path, tod
     workbook = beside / "order-list.xlsx"
     write_workbook(project, reckoning.order, workbook, today)
     return (
-        _put(beside / "book.html", set_page(book)),
+        put_text(beside / "book.html", set_page(book)),
         workbook,
-        _put(beside / "order-list.csv", to_csv(project, reckoning.order)),
+        put_text(beside / "order-list.csv", to_csv(project, reckoning.order)),
     )
-
-
-def _put(path: Path, text: str) -> Path:
-    path.write_bytes(text.encode("utf-8"))
-    return path
 
 
 def _stale(folder: Path, kept: set[str]) -> list[Path]:

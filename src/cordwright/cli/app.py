@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from cordwright.case import Project
     from cordwright.project import Reading
     from cordwright.project.wishes import Asked
-    from cordwright.wall.laid_study import LayoutStudy
+    from cordwright.reckon import Reckoning
 
 OK, FAULTY, MISUSED = 0, 1, 2
 """Exit codes: done; the owner's file has errors; wrong use."""
@@ -71,19 +71,20 @@ def read_or_stop(file: Path, *, as_json: bool = False, asked: "Asked | None" = N
     return reading, reading.project
 
 
-def studies_of(file: Path, project: "Project") -> "dict[str, LayoutStudy]":
-    """Run the studies the building asks for, or read those that are kept."""
+def reckon_whole(
+    file: Path, reading: "Reading", project: "Project", *, as_json: bool = False, no_studies: bool = False
+) -> "Reckoning":
+    """Work out the building with the studies it asks for, or stop with what was wished of them and cannot be."""
     from time import perf_counter
 
-    from cordwright.project.studies import find_studies
+    from cordwright.project.studies import KeptStudies
+    from cordwright.reckon import reckon
 
     with Watch() as progress:
-        return find_studies(file, project, progress=progress.part(1.0), clock=perf_counter, say=say)
-
-
-def refusals_in(reading: "Reading", studies: "dict[str, LayoutStudy]") -> tuple[Problem, ...]:
-    """What the owner wished of the layout and cannot be."""
-    return reading.placed(studies["layout"].refusals) if "layout" in studies else ()
+        kept = KeptStudies(file, progress=progress.part(1.0), clock=perf_counter, say=say)
+        reckoning = reckon(project, studies=None if no_studies else kept)
+    refuse(reading.placed(reckoning.refusals), as_json=as_json)
+    return reckoning
 
 
 def refuse(problems: tuple[Problem, ...], *, as_json: bool) -> None:

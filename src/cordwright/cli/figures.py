@@ -14,11 +14,9 @@ from cordwright.cli.app import (
     problems_json,
     put,
     read_or_stop,
-    refusals_in,
-    refuse,
+    reckon_whole,
     say,
     stop,
-    studies_of,
 )
 
 if TYPE_CHECKING:
@@ -41,14 +39,11 @@ def reckon(
     """Give every figure and check of the building, of the wall as it is laid."""
     reading, project = read_or_stop(file, as_json=as_json)
     from cordwright.reckon import STAGES
-    from cordwright.reckon import reckon as reckon_all
 
     if only and only not in (*STAGES, "roof", "sand", "season"):
         say(f"there is no stage {only!r}; the stages are {', '.join((*STAGES, 'roof', 'sand', 'season'))}")
         stop(MISUSED)
-    studies = {} if no_studies else studies_of(file, project)
-    refuse(refusals_in(reading, studies), as_json=as_json)
-    reckoning = reckon_all(project, studies=studies)
+    reckoning = reckon_whole(file, reading, project, as_json=as_json, no_studies=no_studies)
     if as_json:
         _print_json(reckoning, reading, only)
     else:

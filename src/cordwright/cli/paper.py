@@ -12,9 +12,7 @@ from cordwright.cli.app import (
     app,
     put,
     read_or_stop,
-    refusals_in,
-    refuse,
-    studies_of,
+    reckon_whole,
 )
 
 if TYPE_CHECKING:
@@ -34,13 +32,10 @@ def book(
 
     reading, project = read_or_stop(file)
     from cordwright.book import write_book
-    from cordwright.reckon import reckon as reckon_all
 
     folder = output or (file if file.is_dir() else file.parent) / "book"
     today = datetime.now().astimezone().date()
-    studies = {} if no_studies else studies_of(file, project)
-    refuse(refusals_in(reading, studies), as_json=False)
-    reckoning = reckon_all(project, studies=studies)
+    reckoning = reckon_whole(file, reading, project, no_studies=no_studies)
     with Watch() as progress:
         written = write_book(
             project,

@@ -18,7 +18,6 @@ from cordwright.cli.app import (
     refuse,
     say,
     stop,
-    studies_of,
 )
 
 if TYPE_CHECKING:
@@ -126,14 +125,17 @@ def _show_laid(file: Path, asked: "Asked", panel: str, day: str, *, output: Path
 
 def _lay(file: Path, project: "Project", reckoning: "Reckoning", panel: str) -> "LayoutStudy":
     """The whole wall from the studies that are kept; one panel alone is laid anew."""
-    if not panel and (kept := studies_of(file, project)):
-        return kept["layout"]
     from time import perf_counter
 
+    from cordwright.project.studies import KeptStudies
     from cordwright.wall.laid_study import SIZE_CLASSES
     from cordwright.wall.study import lay_study
 
-    with Watch() as progress:
+    with Watch() as watch:
+        progress = watch.part(1.0)
+        kept = KeptStudies(file, progress=progress, clock=perf_counter, say=say)
+        if not panel and (study := kept.layout(project, reckoning.plan, reckoning.timber)):
+            return study
         return lay_study(
             reckoning.plan,
             reckoning.timber,
@@ -142,7 +144,7 @@ def _lay(file: Path, project: "Project", reckoning: "Reckoning", panel: str) -> 
             only=panel,
             mortar_depth=project.plan.section.mortar_depth,
             size_class=SIZE_CLASSES[project.units],
-            progress=progress.part(1.0),
+            progress=progress,
             clock=perf_counter,
         )
 

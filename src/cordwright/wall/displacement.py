@@ -38,6 +38,6 @@ def displaced(fillers: Sequence[Filler], mortar_depth: float) -> float:
     return filler_area(fillers) * mortar_depth
 
 
-def stones(fillers: Sequence[Filler]) -> int:
+def stones_in(fillers: Sequence[Filler]) -> int:
     """Stones to have at hand for a panel: one in each bead that a mark reaches."""
     return sum(f.stones for f in fillers)

@@ -8,14 +8,12 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Final
 
+from cordwright.timber.inputs import SHARES
 from cordwright.wall.layout import Face, PanelLayout, Placement, Shape
 from cordwright.wall.region import net_shape
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
-
-SHARE: Final[dict[Shape, float]] = {"round": 1.0, "half": 0.5, "quarter": 0.25}
-"""Share of its parent's disc that a log end is."""
 
 ARC: Final = 64
 """So many chords stand for the arc of a split where a level cuts it; its whole area is taken exactly."""
@@ -30,7 +28,7 @@ def end_area(shape: Shape, diameter: float) -> float:
 
     Sources: closed form.
     """
-    return SHARE[shape] * math.pi / 4 * diameter**2
+    return SHARES[shape] * math.pi / 4 * diameter**2
 
 
 def end_perimeter(shape: Shape, diameter: float) -> float:
@@ -42,7 +40,7 @@ def end_perimeter(shape: Shape, diameter: float) -> float:
 
     Sources: closed form.
     """
-    return SHARE[shape] * math.pi * diameter + (0.0 if shape == "round" else diameter)
+    return SHARES[shape] * math.pi * diameter + (0.0 if shape == "round" else diameter)
 
 
 def disc_below(level: float, y: float, diameter: float) -> float:
@@ -77,7 +75,7 @@ def log_below(level: float, placed: Placement) -> float:
 
 def _split_outline(placed: Placement) -> list[tuple[float, float]]:
     """The outline of a split: its arc about where the bark faces, and the heart of its parent."""
-    spread = math.pi * SHARE[placed.log.shape]
+    spread = math.pi * SHARES[placed.log.shape]
     angles = [placed.angle + spread * (2 * n / ARC - 1) for n in range(ARC + 1)]
     radius = placed.log.diameter / 2
     arc = [(placed.x + radius * math.cos(a), placed.y + radius * math.sin(a)) for a in angles]

@@ -15,10 +15,12 @@ from cordwright.base import InputError
 from cordwright.mortar import Mix
 from cordwright.plan.inputs import WallSection
 from cordwright.plan.results import Panel, Plan
+from cordwright.timber.inputs import SHARES
 from cordwright.timber.results import Stock
+from cordwright.wall.displacement import displaced, filler_area, stones_in
 from cordwright.wall.laid_study import LayoutStudy
 from cordwright.wall.layout import PanelLayout, Placement
-from cordwright.wall.level_cuts import SHARE, bodies_below, end_area, end_perimeter, face_below, height_of_share
+from cordwright.wall.level_cuts import bodies_below, end_area, end_perimeter, face_below, height_of_share
 from cordwright.wall.ordering import lift_count
 from cordwright.wall.taking import Taken, scaled, together
 
@@ -202,7 +204,7 @@ def _lift_takes(
     stones = [f for f in layout.fillers if low <= f.y < high]
     fixed = [o.diameter for o in layout.face.obstacles if low <= o.y < high]
     wood = math.fsum(_face_of(p) for p in logs)
-    stone = math.fsum(f.stones / 2 * end_area("round", f.diameter) for f in stones)
+    stone = filler_area(stones)
     joint = cuts[1].joints - cuts[0].joints
     around = [end_perimeter(p.log.shape, p.log.diameter) for p in logs]
     discs = (*(f.stones / 2 * f.diameter for f in stones), *fixed)
@@ -212,7 +214,7 @@ def _lift_takes(
     return Taken(
         logs=len(logs),
         chips=sum("chip" in p.supports for p in logs),
-        stones=sum(f.stones for f in stones),
+        stones=stones_in(stones),
         wood_area=wood,
         joint_area=joint,
         stone_area=stone,
@@ -220,7 +222,7 @@ def _lift_takes(
         wood_volume=wood * depths.section.log_end_length,
         inner_bead=inner,
         outer_bead=outer,
-        stone_volume=stone * depths.section.mortar_depth,
+        stone_volume=displaced(stones, depths.section.mortar_depth),
         fill_volume=(joint + stone) * depths.section.cavity,
         joint_length=sides / 2,
         log_mass=_mass(logs, depths.masses),
@@ -247,7 +249,7 @@ def _mass(logs: Sequence[Placement], masses: Mapping[str, float]) -> float | Non
 def _log_mass(placed: Placement, masses: Mapping[str, float]) -> float:
     log = placed.log
     if log.parent:
-        return masses.get(log.parent, math.nan) * SHARE[log.shape]
+        return masses.get(log.parent, math.nan) * SHARES[log.shape]
     return masses.get(log.id, math.nan)
 
 

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cordwright.base import Cite
+from cordwright.timber.inputs import SHARES
 from cordwright.wall.layout import Log, Shape
 
 Floats = NDArray[np.float64]
@@ -21,9 +22,6 @@ Floats = NDArray[np.float64]
 FACES: Final = Cite("split-faces", "area and middle of half and quarter disc")
 
 KINDS: Final[Mapping[Shape, int]] = {"round": 0, "half": 1, "quarter": 2}
-SHARE: Final[Mapping[Shape, float]] = {"round": 1.0, "half": 0.5, "quarter": 0.25}
-"""Share of the parent's face."""
-
 SPREAD: Final[Mapping[Shape, float]] = {"round": math.pi, "half": math.pi / 2, "quarter": math.pi / 4}
 """How far the bark reaches to either side of the way it faces [rad]."""
 
@@ -44,7 +42,7 @@ BARE = 0.001
 
 def face_of(log: Log) -> float:
     """Area of a log end's face [m2]."""
-    return SHARE[log.shape] * math.pi / 4 * log.diameter**2
+    return SHARES[log.shape] * math.pi / 4 * log.diameter**2
 
 
 def grown_area(shape: Shape, radius: float, by: float) -> float:
@@ -59,13 +57,13 @@ def grown_area(shape: Shape, radius: float, by: float) -> float:
     """
     if shape == "round":
         return math.pi * (radius + by) ** 2
-    rim = SHARE[shape] * 2 * math.pi * radius + 2 * radius
-    return SHARE[shape] * math.pi * radius**2 + rim * by + math.pi * by**2
+    rim = SHARES[shape] * 2 * math.pi * radius + 2 * radius
+    return SHARES[shape] * math.pi * radius**2 + rim * by + math.pi * by**2
 
 
 def even_radius(log: Log) -> float:
     """Radius of a round with the face of a log end [m]."""
-    return math.sqrt(SHARE[log.shape]) * log.diameter / 2
+    return math.sqrt(SHARES[log.shape]) * log.diameter / 2
 
 
 def lowest(shape: Shape, radius: float, angle: float) -> float:

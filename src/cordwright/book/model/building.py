@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from cordwright.book.model.roofs import roof_faces
-from cordwright.book.model.walls import SIDES, log_places, panel_solids, ring
+from cordwright.book.model.walls import SIDES, log_places, panel_solids, ring, turn_at
 from cordwright.plan.inputs import PlanInput
 from cordwright.plan.results import Plan
 from cordwright.wall.layout import PanelLayout
@@ -129,21 +129,12 @@ def _frame(stated: PlanInput, plan: Plan) -> "Iterator[Trimesh]":
             post = box(
                 x - frame.post_width / 2, y - frame.post_depth / 2, x + frame.post_width / 2, y + frame.post_depth / 2
             )
-            yield extrude_polygon(rotate(post, _way(plan, (x, y))), stated.height)
+            yield extrude_polygon(rotate(post, turn_at(plan, (x, y))), stated.height)
     if frame.beam_depth and frame.post_depth:
         beam = Polygon(plan.centre_face).exterior.buffer(frame.post_depth / 2, join_style="mitre")
         solid = extrude_polygon(beam, frame.beam_depth)
         solid.apply_translation((0.0, 0.0, stated.height + (stated.wall_head_gap or 0.0)))
         yield solid
-
-
-def _way(plan: Plan, at: tuple[float, float]) -> float:
-    """The direction of the wall at a post, between its two sides where it stands at a corner [deg]."""
-    face = np.asarray(plan.centre_face)
-    near = int(np.argmin(np.hypot(*(face - at).T)))
-    before, after = face[near - 1], face[(near + 1) % len(face)]
-    along = after - before
-    return float(np.degrees(np.arctan2(along[1], along[0])))
 
 
 def _plinth(stated: PlanInput, plan: Plan) -> "Iterator[Trimesh]":

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cordwright.plan.inputs import Point, WallSection
-from cordwright.plan.results import Panel
+from cordwright.plan.results import Panel, Plan
 from cordwright.wall.layout import PanelLayout, Placement
 
 if TYPE_CHECKING:
@@ -63,6 +63,14 @@ def bent(panel: Panel) -> Bent:
         centre=centre,
         outward=np.vstack((out[:1], (out[:-1] + out[1:]) / 2, out[-1:])),
     )
+
+
+def turn_at(plan: Plan, at: Point) -> float:
+    """The direction of the wall at a post, between its two sides where it stands at a corner [deg]."""
+    face = np.asarray(plan.centre_face)
+    near = int(np.argmin(np.hypot(*(face - at).T)))
+    along = face[(near + 1) % len(face)] - face[near - 1]
+    return float(np.degrees(np.arctan2(along[1], along[0])))
 
 
 def panel_solids(panel: Panel, thickness: float) -> "Iterator[Trimesh]":

@@ -1,4 +1,4 @@
-"""How is a laid wall kept between two runs, so that it comes back exactly as it was?
+"""How is the result of a study kept between two runs, so that it comes back exactly as it was?
 
 As plain lists, numbers and words, by the fields of its own values; what does not fit them is refused, never guessed.
 """
@@ -7,12 +7,9 @@ import types
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from functools import cache
-from typing import Any, Final, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
+from typing import Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from cordwright.base import DataError
-
-VERSION: Final = 2
-"""Of the layout study: another number whenever the same input may be laid otherwise."""
 
 Kept = TypeVar("Kept")
 

@@ -1,0 +1,17 @@
+"""Which slow studies may a building ask for, each once, at its place in the order of the job?
+
+`reckon` asks; whoever calls it decides whether a study is run, taken from those kept, or left out.
+"""
+
+from cordwright.case import Project
+from cordwright.plan import Plan
+from cordwright.timber import Timber
+from cordwright.wall.laid_study import LayoutStudy
+
+
+class Studies:
+    """No study is run: every answer is None, and the building is reckoned as planned."""
+
+    def layout(self, _project: Project, _plan: Plan, _timber: Timber) -> LayoutStudy | None:
+        """Every log end in its place; None when nothing was laid."""
+        return None
