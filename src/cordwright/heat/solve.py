@@ -6,16 +6,16 @@ says what it will take, and refuses what this machine should not be asked to do.
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
 from cordwright.base import InputError
+from cordwright.heat.field import Field, field_of
 from cordwright.heat.multigrid import Cycle, Single
 from cordwright.heat.panel import FINEST, Cells, Films, PanelBody, bounds, conductances, cut, planned_shape
 from cordwright.heat.section import INSIDE, OUTSIDE
-from cordwright.heat.surface import CHECKED, Surface, entering, inner_surface, leaving
+from cordwright.heat.surface import CHECKED, Spot, Surface, entering, inner_surface, leaving
 
 Progress = Callable[[float, str], None]
 Cancelled = Callable[[], bool]
@@ -55,11 +55,11 @@ class Slice:
     `field` has the depths, outside first, as its rows.
     """
 
-    kind: str
+    kind: Literal["level", "upright"]
     at: float
-    along: NDArray[np.float64]
-    depth: NDArray[np.float64]
-    field: Single
+    along: tuple[float, ...]
+    depth: tuple[float, ...]
+    field: Field
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,8 +83,8 @@ class PanelHeat:
     error: float
     imbalance: float
     iterations: int
-    xe: NDArray[np.float64]
-    ye: NDArray[np.float64]
+    xe: tuple[float, ...]
+    ye: tuple[float, ...]
     surface: Surface
     checked: Surface
     level: Slice
@@ -255,8 +255,8 @@ def _result(
         error=abs(per_area[1] - per_area[0]) / (2**ORDER - 1),
         imbalance=(fine.flow - out) / fine.flow,
         iterations=fine.iterations,
-        xe=cells.xe,
-        ye=cells.ye,
+        xe=tuple(cells.xe.tolist()),
+        ye=tuple(cells.ye.tolist()),
         surface=inner_surface(cells, films, fine.temperature),
         checked=checked,
         level=_slice(cells, fine.temperature, "level", spot.y),
@@ -264,7 +264,7 @@ def _result(
     )
 
 
-def _slice(cells: Cells, temperature: Single, kind: str, at: float) -> Slice:
+def _slice(cells: Cells, temperature: Single, kind: Literal["level", "upright"], at: float) -> Slice:
     edges, along = (cells.ye, cells.xe) if kind == "level" else (cells.xe, cells.ye)
     n = min(int(np.searchsorted(edges, at, side="right")) - 1, edges.size - 2)
     field = temperature[:, n, :] if kind == "level" else temperature[:, :, n]
@@ -273,7 +273,39 @@ def _slice(cells: Cells, temperature: Single, kind: str, at: float) -> Slice:
     return Slice(
         kind=kind,
         at=at,
-        along=along,
-        depth=np.concatenate(([0.0], np.cumsum(cells.thick))),
-        field=np.where(there, field, np.nan).astype(np.float32),
+        along=tuple(along.tolist()),
+        depth=(0.0, *np.cumsum(cells.thick).tolist()),
+        field=field_of(np.where(there, field, np.nan)),
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeatStudy:
+    """All panels solved as they are laid."""
+
+    panels: tuple[PanelHeat, ...]
+
+    @property
+    def area(self) -> float:
+        """Net face of the panels [m2]."""
+        return sum(p.area for p in self.panels)
+
+    @property
+    def u_value(self) -> float:
+        """U of their net face, weighted by area [W/(m2 K)]."""
+        return sum(p.u_value * p.area for p in self.panels) / self.area
+
+    @property
+    def error(self) -> float:
+        """How sure the grid lets that be [W/(m2 K)]."""
+        return sum(p.error * p.area for p in self.panels) / self.area
+
+    @property
+    def timber(self) -> float:
+        """Heat through posts and frame timbers [W/K]."""
+        return sum(p.flow_timber for p in self.panels)
+
+    def coldest(self) -> tuple[str, Spot]:
+        """The coldest spot of all, where mould is judged, and its panel."""
+        panel = min(self.panels, key=lambda p: p.checked.coldest().factor)
+        return panel.name, panel.checked.coldest()

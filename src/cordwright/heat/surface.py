@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cordwright.base import Cite
+from cordwright.heat.field import Field, field_of
 from cordwright.heat.panel import Cells, Films
 
 Floats = NDArray[np.float64]
@@ -36,12 +37,12 @@ class Spot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Surface:
-    """The inner face: temperature factor [1] and heat entering [W/m2] for one degree, of shape (rows, columns), NaN where
-    there is no wall; the coldest and the mean of logs, mortar and timbers, as far as there are any.
+    """The inner face: temperature factor [1] and heat entering [W/m2] for one degree, as maps;
+    the coldest and the mean factor of logs, mortar and timbers, as far as there are any.
     """
 
-    factor: Single
-    flux: Single
+    factor: Field
+    flux: Field
     worst: tuple[Spot, ...]
     mean: tuple[tuple[Ground, float], ...]
 
@@ -86,8 +87,8 @@ def inner_surface(cells: Cells, films: Films, temperature: Single) -> Surface:
     }
     known = {name: mask for name, mask in grounds.items() if mask.any()}
     return Surface(
-        factor=factor.astype(np.float32),
-        flux=np.where(there, flux, np.nan).astype(np.float32),
+        factor=field_of(factor),
+        flux=field_of(np.where(there, flux, np.nan)),
         worst=tuple(_coldest(name, mask, factor, cells) for name, mask in known.items()),
         mean=tuple((name, float(np.average(factor[mask], weights=cells.face[mask]))) for name, mask in known.items()),
     )
