@@ -356,3 +356,50 @@ def advance(x: F32, r: F32, p: F32, q: F32, alpha: float) -> float:
                     r[y, s, k, i + 1] -= step * q[y, s, k, i + 1]
             _product(summed, r, r, y, s, depth)
     return summed.sum()
+
+
+@kernel
+def _strip(x: float, h: float, r: float) -> float:
+    """Area from the middle of a disc to x that lies between its axis and a line h above it (both signed alike)."""
+    reach = min(abs(x), r)
+    height = min(abs(h), r)
+    edge = np.sqrt(max(0.0, r * r - height * height))
+    if reach <= edge:
+        area = reach * height
+    else:
+        to = 0.5 * (reach * np.sqrt(max(0.0, r * r - reach * reach)) + r * r * np.arcsin(min(1.0, reach / r)))
+        back = 0.5 * (edge * height + r * r * np.arcsin(min(1.0, edge / r)))
+        area = edge * height + to - back
+    area = area if h >= 0 else -area
+    return area if x >= 0 else -area
+
+
+@kernel
+def disc_in_cell(x0: float, x1: float, y0: float, y1: float, r: float) -> float:
+    """Area that a disc about the origin and an upright rectangle share; closed form."""
+    return _strip(x1, y1, r) - _strip(x0, y1, r) - _strip(x1, y0, r) + _strip(x0, y0, r)
+
+
+@kernel
+def cover_discs(
+    share: F64, along: F64, across: F64, flow: F64, xe: F64, ye: F64,
+    x: F64, y: F64, radius: F64, k_along: F64, k_across: F64,
+) -> None:  # fmt: skip
+    """Add every disc to the cells it covers: its share, what it leads along and across, and 1 / across."""
+    rows, columns = share.shape
+    for d in range(x.size):
+        r = radius[d]
+        first = max(0, np.searchsorted(xe, x[d] - r) - 1)
+        last = min(columns, np.searchsorted(xe, x[d] + r))
+        low = max(0, np.searchsorted(ye, y[d] - r) - 1)
+        high = min(rows, np.searchsorted(ye, y[d] + r))
+        for j in range(low, high):
+            y0, y1 = ye[j] - y[d], ye[j + 1] - y[d]
+            for i in range(first, last):
+                x0, x1 = xe[i] - x[d], xe[i + 1] - x[d]
+                far = max(x0 * x0, x1 * x1) + max(y0 * y0, y1 * y1)
+                f = 1.0 if far <= r * r else disc_in_cell(x0, x1, y0, y1, r) / ((x1 - x0) * (y1 - y0))
+                share[j, i] += f
+                along[j, i] += f * k_along[d]
+                across[j, i] += f * k_across[d]
+                flow[j, i] += f / k_across[d]

@@ -252,6 +252,19 @@ class Cycle:
             b=np.zeros((0, 0, 0, 0), np.float32) if finest else np.zeros_like(pivot),
         )
 
+    def leaving(self, temperature: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Heat that leaves every cell for the temperatures given [W], (depths, rows, columns).
+
+        Args:
+            temperature: of every cell, same shape.
+        """
+        finest = self.levels[0]
+        finest.v[...] = split(temperature)
+        p = np.zeros_like(finest.v)
+        common = (self.lay, self.thick, self.pattern, self.scale, self.held)
+        _kernels.direction(p, finest.v, 0.0, finest.gx, finest.gy, finest.cz, finest.own, *common)
+        return joined(finest.v, self.shape[2]).astype(np.float64)
+
     def _precondition(self, r: Single) -> float:
         """One V-cycle on what is lacking; the answer stands in the finest level's v. Gives its product with r."""
         product = 0.0

@@ -1,0 +1,311 @@
+"""What does a panel lose as it is laid, log by log, and how sure is that number?
+
+The panel is solved on two grids; how far their answers lie apart is the error of the finer one. Before it starts it
+says what it will take, and refuses what this machine should not be asked to do.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final, Literal
+
+import numpy as np
+
+from cordwright.base import InputError
+from cordwright.heat.field import Field, field_of
+from cordwright.heat.multigrid import Cycle, Single
+from cordwright.heat.panel import FINEST, Cells, Films, PanelBody, bounds, conductances, cut, planned_shape
+from cordwright.heat.section import INSIDE, OUTSIDE
+from cordwright.heat.surface import CHECKED, Spot, Surface, entering, inner_surface, leaving
+
+Progress = Callable[[float, str], None]
+Cancelled = Callable[[], bool]
+
+GRID: Final = 0.010
+"""Breadth of a cell along the wall [m] where the owner asks for none."""
+ORDER: Final = 1.4
+"""By which power of the cell the answer comes nearer to the truth [1]: measured, `bench/heat_panel.py`."""
+TOLERANCE: Final = 1e-6
+BYTES: Final = 40
+"""Memory a cell takes [B], maps and coarse grids included."""
+SECONDS: Final = 2.5e-7
+"""Time a cell takes [s] of an ordinary processor, both grids and both films included."""
+MOST_CELLS: Final = 16_000_000
+"""More cells than this are refused: two thirds of a gigabyte."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Estimate:
+    """What a panel will take: its grid (depths, rows, columns), memory [B] and time [s]."""
+
+    shape: tuple[int, int, int]
+    memory: float
+    seconds: float
+
+    @property
+    def cells(self) -> int:
+        """How many cells."""
+        depths, rows, columns = self.shape
+        return depths * rows * columns
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Slice:
+    """Temperatures [1] in one plane, with the edges of its cells [m]: "level" at a height, "upright" at a place along.
+
+    `field` has the depths, outside first, as its rows.
+    """
+
+    kind: Literal["level", "upright"]
+    at: float
+    along: tuple[float, ...]
+    depth: tuple[float, ...]
+    field: Field
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PanelHeat:
+    """A laid panel solved: heat [W/K], U of its net face [W/(m2 K)] and where it is cold.
+
+    `flow`: through all; `flow_timber`: of it through posts and the timbers of frames; `area` of the net face [m2].
+    `low`, `high`: the bounds of the whole flow. `error`: of U from two grids [W/(m2 K)]. `surface`: the inner face with
+    the resistance at which U is taken; `checked`: with the one at which mould is judged. `imbalance`: heat in less heat
+    out over heat in [1].
+    """
+
+    name: str
+    pitch: float
+    shape: tuple[int, int, int]
+    flow: float
+    flow_timber: float
+    area: float
+    low: float
+    high: float
+    error: float
+    imbalance: float
+    iterations: int
+    xe: tuple[float, ...]
+    ye: tuple[float, ...]
+    surface: Surface
+    checked: Surface
+    level: Slice
+    upright: Slice
+
+    @property
+    def u_value(self) -> float:
+        """U of the net face [W/(m2 K)]."""
+        return (self.flow - self.flow_timber) / self.area
+
+    @property
+    def cells(self) -> int:
+        """How many cells were solved."""
+        depths, rows, columns = self.shape
+        return depths * rows * columns
+
+
+def estimate(body: PanelBody, pitch: float = GRID) -> Estimate:
+    """What solving a panel will take, before it is begun.
+
+    Args:
+        body: the panel.
+        pitch: breadth of a cell along the wall [m].
+
+    Sources: measured (`bench/heat_panel.py`).
+    """
+    shape = planned_shape(body, pitch, finest_for(pitch))
+    cells = shape[0] * shape[1] * shape[2]
+    return Estimate(shape=shape, memory=1.0 * BYTES * cells, seconds=SECONDS * cells)
+
+
+def finest_for(pitch: float) -> float:
+    """Depth of the cells at the faces of beads and cavity that suits a grid [m]."""
+    return min(2 * FINEST, FINEST * pitch / GRID)
+
+
+def refuse_too_large(body: PanelBody, pitch: float, most: int = MOST_CELLS) -> None:
+    """Refuse a panel that would take more than its share of the machine, and say what would do.
+
+    Args:
+        body: the panel.
+        pitch: breadth of a cell along the wall [m].
+        most: cells allowed.
+
+    Raises:
+        InputError: too many cells.
+    """
+    wanted = estimate(body, pitch)
+    if wanted.cells <= most:
+        return
+    coarser = pitch
+    while estimate(body, coarser).cells > most:
+        coarser *= 1.25
+    raise InputError(
+        f"panel {body.name} at {pitch * 1000:.3g} mm would be {wanted.cells / 1e6:.0f} million cells and "
+        f"{wanted.memory / 2**30:.1f} GiB, over the {most / 1e6:.0f} million allowed; a grid of "
+        f"{round(coarser * 1000 + 0.5):d} mm keeps within them"
+    )
+
+
+def solve_panel(
+    body: PanelBody,
+    *,
+    pitch: float = GRID,
+    films: Films | None = None,
+    most: int = MOST_CELLS,
+    progress: Progress | None = None,
+    cancelled: Cancelled | None = None,
+) -> PanelHeat:
+    """Solve a laid panel on two grids, and once more with the surface resistance at which mould is judged.
+
+    Args:
+        body: the panel.
+        pitch: breadth of a cell along the wall [m].
+        films: surface resistances; None for those of ISO 6946.
+        most: cells allowed.
+        progress: told the share done and the panel's name.
+        cancelled: asked at every step.
+
+    Raises:
+        InputError: more cells than allowed, or no wall at all.
+        StoppedError: cancelled.
+
+    Sources: closed form (conduction, finite volumes); Richardson's extrapolation for the error.
+    """
+    refuse_too_large(body, pitch, most)
+    usual = films or Films(outside=OUTSIDE, inside=INSIDE)
+    told = _Told(progress, body.name)
+    coarse = _run(cut(body, 2 * pitch, finest_for(2 * pitch)), usual, told.part(0.0, 0.1), cancelled)
+    cells = cut(body, pitch, finest_for(pitch))
+    if not (cells.kz > 0).any():
+        raise InputError(f"panel {body.name} holds nothing that could lead heat")
+    fine = _run(cells, usual, told.part(0.1, 0.6), cancelled)
+    mould = Films(outside=usual.outside, inside=CHECKED)
+    judged = _run(cells, mould, told.part(0.6, 1.0), cancelled, fine.temperature)
+    return _result(body, cells, pitch, usual, coarse=coarse, fine=fine, judged=judged)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Run:
+    """One solve: the cells, the films, the temperatures and what follows at once."""
+
+    cells: Cells
+    films: Films
+    temperature: Single
+    iterations: int
+
+    @property
+    def timber(self) -> float:
+        return float((entering(self.cells, self.films, self.temperature) * self.cells.timber).sum())
+
+    @property
+    def flow(self) -> float:
+        return float(entering(self.cells, self.films, self.temperature).sum())
+
+    @property
+    def area(self) -> float:
+        return float((self.cells.face * self.cells.net * (1 - self.cells.timber)).sum())
+
+
+class _Told:
+    """Tells the share of a panel that is done."""
+
+    def __init__(self, progress: Progress | None, name: str) -> None:
+        self._progress, self._name = progress, name
+
+    def part(self, start: float, end: float) -> Callable[[int, float], None]:
+        """A teller for one solve, which takes about seven steps."""
+
+        def told(step: int, _lacking: float) -> None:
+            if self._progress is not None:
+                self._progress(start + (end - start) * min(1.0, step / 8), self._name)
+
+        return told
+
+
+def _run(
+    cells: Cells,
+    films: Films,
+    told: Callable[[int, float], None],
+    cancelled: Cancelled | None,
+    start: Single | None = None,
+) -> _Run:
+    panel = conductances(cells, films)
+    heat = np.zeros(panel.shape)
+    heat[-1] = panel.faces[panel.pattern[-1]]
+    found = Cycle(panel).solve(heat, tolerance=TOLERANCE, start=start, told=told, cancelled=cancelled)
+    return _Run(cells=cells, films=films, temperature=found.temperature, iterations=found.iterations)
+
+
+def _result(
+    body: PanelBody, cells: Cells, pitch: float, films: Films, *, coarse: _Run, fine: _Run, judged: _Run
+) -> PanelHeat:
+    low, high = bounds(cells, films)
+    out = float(leaving(cells, films, fine.temperature).sum())
+    checked = inner_surface(cells, judged.films, judged.temperature)
+    spot = checked.coldest()
+    per_area = [(run.flow - run.timber) / run.area for run in (coarse, fine)]
+    return PanelHeat(
+        name=body.name,
+        pitch=pitch,
+        shape=(int(cells.thick.size), *cells.wood.shape),  # type: ignore[arg-type]
+        flow=fine.flow,
+        flow_timber=fine.timber,
+        area=fine.area,
+        low=low,
+        high=high,
+        error=abs(per_area[1] - per_area[0]) / (2**ORDER - 1),
+        imbalance=(fine.flow - out) / fine.flow,
+        iterations=fine.iterations,
+        xe=tuple(cells.xe.tolist()),
+        ye=tuple(cells.ye.tolist()),
+        surface=inner_surface(cells, films, fine.temperature),
+        checked=checked,
+        level=_slice(cells, fine.temperature, "level", spot.y),
+        upright=_slice(cells, fine.temperature, "upright", spot.x),
+    )
+
+
+def _slice(cells: Cells, temperature: Single, kind: Literal["level", "upright"], at: float) -> Slice:
+    edges, along = (cells.ye, cells.xe) if kind == "level" else (cells.xe, cells.ye)
+    n = min(int(np.searchsorted(edges, at, side="right")) - 1, edges.size - 2)
+    field = temperature[:, n, :] if kind == "level" else temperature[:, :, n]
+    kz = cells.kz[cells.kind[cells.layer]]
+    there = (kz[:, n, :] if kind == "level" else kz[:, :, n]) > 0
+    return Slice(
+        kind=kind,
+        at=at,
+        along=tuple(along.tolist()),
+        depth=(0.0, *np.cumsum(cells.thick).tolist()),
+        field=field_of(np.where(there, field, np.nan)),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeatStudy:
+    """All panels solved as they are laid."""
+
+    panels: tuple[PanelHeat, ...]
+
+    @property
+    def area(self) -> float:
+        """Net face of the panels [m2]."""
+        return sum(p.area for p in self.panels)
+
+    @property
+    def u_value(self) -> float:
+        """U of their net face, weighted by area [W/(m2 K)]."""
+        return sum(p.u_value * p.area for p in self.panels) / self.area
+
+    @property
+    def error(self) -> float:
+        """How sure the grid lets that be [W/(m2 K)]."""
+        return sum(p.error * p.area for p in self.panels) / self.area
+
+    @property
+    def timber(self) -> float:
+        """Heat through posts and frame timbers [W/K]."""
+        return sum(p.flow_timber for p in self.panels)
+
+    def coldest(self) -> tuple[str, Spot]:
+        """The coldest spot of all, where mould is judged, and its panel."""
+        panel = min(self.panels, key=lambda p: p.checked.coldest().factor)
+        return panel.name, panel.checked.coldest()
