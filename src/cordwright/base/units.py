@@ -40,6 +40,7 @@ FIGURE_UNITS: Final = frozenset(
         "1/h",
         "degC",
         "d",
+        "kg/m2",
         "kg/m2h",
         "W/m2K",
         "W/mK",

@@ -20,6 +20,8 @@ from cordwright.base.units import CUBIC_YARD, FOOT, INCH, POUND, POUND_PER_CUBIC
 Units = Literal["metric", "imperial"]
 
 SIXTEENTHS: Final = 16
+BTU: Final = 1055.05585262
+"""One Btu of the international table [J]."""
 NB: Final = "\u00a0"
 """No line breaks between a number and its unit."""
 
@@ -42,6 +44,9 @@ METRIC_UNITS: Final = {
     "m2/kg": ("m²/kg", 1.0),
     "kg/m2h": ("kg/m²h", 1.0),
     "m/s": ("m/s", 1.0),
+    "K": ("K", 1.0),
+    "W/K": ("W/K", 1.0),
+    "kg/m2": ("kg/m²", 1.0),
 }
 IMPERIAL_UNITS: Final = {
     "m2": ("ft²", FOOT**2),
@@ -52,6 +57,9 @@ IMPERIAL_UNITS: Final = {
     "K.d": ("°F·d", 5 / 9),
     "m/s": ("mph", 5280 * FOOT / 3600),
     "m2/kg": ("ft²/lb", FOOT**2 / POUND),
+    "K": ("°F", 5 / 9),
+    "W/K": ("Btu/h°F", BTU / 3600 * 9 / 5),
+    "kg/m2": ("lb/ft²", POUND / FOOT**2),
 }
 
 

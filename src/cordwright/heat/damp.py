@@ -354,7 +354,7 @@ def _mould_check(case: DampCase) -> Iterator[Check]:
         if i.temperature - o.temperature > 5
     ]
     worst, month = max(needs)
-    how = case.face_how or "straight through the wall; beside large logs it is less"
+    how = "straight through the wall; beside large logs it is less" if case.face_factor is None else case.face_how
     yield Check(
         key=key,
         label=label,

@@ -99,11 +99,12 @@ def reckon_house(
         return House(losses=(), missing=(), changes=(), year=None, figures=(), checks=(), cautions=())
     parts, missing = losses(house, plan, built, wall, around.leakage)
     loss = total(parts) if parts else (0.0, 0.0, 0.0)
+    lacking = ("what the building loses (heat.loss_coefficient)",) if missing else ()
     figures = (
         _loss_figure(parts, missing, loss),
-        *_load_figures(house, missing, loss),
-        *_season_figures(house, around, missing, loss, year),
-        *_year_figures(house, missing, year),
+        *_load_figures(house, lacking, loss),
+        *_season_figures(house, around, lacking, loss, year),
+        *_year_figures(house, lacking, year),
     )
     return House(
         losses=parts,

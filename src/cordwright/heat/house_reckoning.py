@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
@@ -24,6 +25,7 @@ from cordwright.timber import TimberInput
 from cordwright.timber.results import Stock
 from cordwright.timber.species import wood_of
 
+FACE: Final = "wall.temperature_factor"
 RunYear = Callable[[Case, SiteInput], HouseYear | None]
 
 
@@ -31,7 +33,7 @@ RunYear = Callable[[Case, SiteInput], HouseYear | None]
 class WarmthCase:
     """What warmth and damp stand on: the stages' inputs and what followed from them.
 
-    `figures`: all so far, by key. `face_factor`: least temperature factor of the inner face as resolved, with how.
+    `figures`: all so far, by key.
     `moistures`, `gaps`: the owner's readings in the wall.
     """
 
@@ -44,8 +46,6 @@ class WarmthCase:
     mix: Mix | None
     wood_fraction: float
     figures: Mapping[str, Figure]
-    face_factor: float | None = None
-    face_how: str = ""
     moistures: tuple[Mark, ...] = ()
     gaps: tuple[Mark, ...] = ()
 
@@ -97,8 +97,8 @@ def reckon_warmth(case: WarmthCase, run_year: RunYear) -> Warmth:
             months=case.site.months,
             materials=materials,
             u=None if wall is None else wall.u[1],
-            face_factor=case.face_factor,
-            face_how=case.face_how,
+            face_factor=number(case.figures, FACE),
+            face_how="coldest spot of the panels as laid",
             mix=case.mix,
             mortar_volume=number(case.figures, "wall.mortar_in_place"),
             laying_month=case.site.laying_begins.month if case.site.laying_begins else None,
