@@ -94,7 +94,12 @@ def reckon(project: Project, *, studies: Studies | None = None, progress: Progre
     progress(0.8, "cost")
     order = reckon_cost(project.cost, figures)
     figures |= {f.key: f for f in order.figures}
-    checks = (*check_rules(project.site, figures), *(c for part in parts for c in part.checks), *warmth.checks, *order.checks)
+    checks = (
+        *check_rules(project.site, figures),
+        *(c for part in parts for c in part.checks),
+        *warmth.checks,
+        *order.checks,
+    )
     progress(1.0, "done")
     return Reckoning(
         plan=plan,

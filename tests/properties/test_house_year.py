@@ -50,9 +50,7 @@ def shell(past: float = 15.0, **changes: object) -> Shell:
     return replace(Shell(parts=parts, past=past, air=9e4, faces=90.0, draught=Draught(fixed=10.0)), **changes)  # type: ignore[arg-type]
 
 
-HOURS = Hours(
-    outside=OUTSIDE, sun=SUN, gains=np.full(N, 90.0), wind=np.full(N, 3.0), in_use=np.ones(N)
-)
+HOURS = Hours(outside=OUTSIDE, sun=SUN, gains=np.full(N, 90.0), wind=np.full(N, 3.0), in_use=np.ones(N))
 STOVE = StoveBody(capacity=6e4, conductance=24.0, power=5000.0, most=9e7, least=9e6, slowest=2500.0)
 PERSON = Person(wanted=19.0, loss=50.0, capacity=3e6, free=80.0)
 
@@ -176,11 +174,7 @@ def test_the_loop_gives_the_same_without_a_compiler() -> None:
 
 
 @settings(max_examples=25, deadline=None)
-@given(
-    st.lists(
-        st.tuples(st.floats(0.01, 0.5), st.floats(0.03, 2.5), st.floats(2e4, 2.5e6)), min_size=1, max_size=4
-    )
-)
+@given(st.lists(st.tuples(st.floats(0.01, 0.5), st.floats(0.03, 2.5), st.floats(2e4, 2.5e6)), min_size=1, max_size=4))
 def test_shapes_keep_the_steady_loss_and_never_make_heat(rows: list[tuple[float, float, float]]) -> None:
     layers = tuple(layer(*row) for row in rows)
     modes = gathered(layered(layers))

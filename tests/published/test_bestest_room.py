@@ -71,9 +71,7 @@ def run(weather: Weather, wall: Rows, roof: Rows, heater: np.ndarray | None, coo
         part("floor", FLOOR, 48.0, 0.17, np.full(8760, 10.0)),
     )
     air = 0.414 * 129.6 * 1.2 * 1005 / 3600
-    shell = Shell(
-        parts=parts, past=12 * 3.1, air=129.6 * 1.0 * 1005, faces=faces + 108, draught=Draught(fixed=air)
-    )
+    shell = Shell(parts=parts, past=12 * 3.1, air=129.6 * 1.0 * 1005, faces=faces + 108, draught=Draught(fixed=air))
     hours = Hours(
         outside=weather.temperature, sun=0.96 * sun, gains=np.full(8760, 200.0), wind=weather.wind,
         in_use=np.ones(8760), heater=heater, cooler=cooler,

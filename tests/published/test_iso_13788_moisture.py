@@ -66,9 +66,7 @@ CASES = {
 @pytest.mark.parametrize("pieces", [1, 5, 20])
 def test_water_left_within_layers_however_finely_they_are_cut(name: str, pieces: int) -> None:
     layers, outside, grams, t, held = CASES[name]
-    cut_up = tuple(
-        layer(x.thickness / pieces, x.conductivity, x.vapour_factor) for x in layers for _ in range(pieces)
-    )
+    cut_up = tuple(layer(x.thickness / pieces, x.conductivity, x.vapour_factor) for x in layers for _ in range(pieces))
     path = cut(cut_up)
     inner = Air(temperature=20.0, pressure=0.5 * saturation_pressure(20.0))
     outer = Air(temperature=outside, pressure=0.8 * saturation_pressure(outside))

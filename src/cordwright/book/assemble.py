@@ -22,6 +22,7 @@ from cordwright.book.sheets.front import cover, rules_and_questions
 from cordwright.book.sheets.laid import stems_sheet
 from cordwright.book.sheets.mortar import curing_sheet, mix_sheet, sheet_cites
 from cordwright.book.sheets.sand import sand_sheet
+from cordwright.book.sheets.warm import damp_sheet, warm_sheet
 from cordwright.book.sheets.work import cutting_sheet, order_sheet
 from cordwright.case import Project
 from cordwright.reckon import Reckoning
@@ -44,6 +45,8 @@ def assemble(project: Project, reckoning: Reckoning, today: date, file_mark: str
         *stems_sheet(reckoning, lettering),
         drying_sheet(project, reckoning, lettering),
         *sand_sheet(project, reckoning),
+        *warm_sheet(project, reckoning, lettering),
+        *damp_sheet(project, reckoning, lettering),
         order_sheet(project, reckoning, lettering),
         mix_sheet(project, reckoning, lettering),
         curing_sheet(project, reckoning, lettering, today),

@@ -67,12 +67,12 @@ def shell_step(
 def charge_wanted(person: Floats, usual: float, room: float, stove: float, outlook: float, burning: float) -> float:
     """Heat that a sensible person lays into the stove now [J]: the need until the next fire, within what it takes.
 
-    `usual`: how warm it has felt over the last half day; what that lacks or has too much is made good.
+    `usual`: how warm it has felt over the last half day; what that and the room now lack, or have too much, is made good.
     `person`: set temperature, loss [W/K], hours ahead, capacity of room and shell [J/K], stove's capacity [J/K], most
     and least charge [J], free heat [W].
     """
     loss = person[1] * (person[0] - outlook) - person[7]
-    need = loss * person[2] * 3600.0 + person[3] * (person[0] - usual)
+    need = loss * person[2] * 3600.0 + person[3] * (person[0] - max(usual, room))
     need -= max(0.0, person[4] * (stove - room)) + burning
     if need < person[6]:
         return 0.0

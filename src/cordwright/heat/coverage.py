@@ -75,9 +75,7 @@ def cover(logs: Logs, splits: Sequence[Split], xe: Floats, ye: Floats) -> Cover:
         ye: edges of the rows [m], shape (rows + 1,).
     """
     share, along, across, inverse = (np.zeros((ye.size - 1, xe.size - 1)) for _ in range(4))
-    _kernels.cover_discs(
-        share, along, across, inverse, xe, ye, logs.x, logs.y, logs.radius, logs.along, logs.across
-    )
+    _kernels.cover_discs(share, along, across, inverse, xe, ye, logs.x, logs.y, logs.radius, logs.along, logs.across)
     for part in splits:
         f = polygon_share(part.outline, xe, ye)
         share += f

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
@@ -10,6 +11,7 @@ from cordwright.base import Caution, Check, Cite, Figure, Step, caution, table
 from cordwright.heat.conductivity import WallMaterials
 from cordwright.heat.decay import decay_hazard, decay_index
 from cordwright.heat.house_inputs import HouseInput
+from cordwright.heat.house_shell import room_volume
 from cordwright.heat.mould import FACE, needed_factor, plain_factor
 from cordwright.heat.rain import (
     Eaves,
@@ -133,12 +135,13 @@ def _wind(months: MonthlyNormals | None) -> float | None:
     return None if months is None or months.wind is None else STORMY * max(months.wind)
 
 
-def room_air(house: HouseInput, months: MonthlyNormals) -> tuple[Air, ...]:
+def room_air(house: HouseInput, months: MonthlyNormals, volume: float | None) -> tuple[Air, ...]:
     """The air of the room in each month: its warmth as wanted, its vapour as stated or by how it is used.
 
     Args:
         house: as stated, with a set temperature.
         months: of the site, with humidity.
+        volume: of the room [m3], None where it is not known.
 
     Sources: humidity classes as remembered (`humidity-class-memory`).
     """
@@ -151,22 +154,35 @@ def room_air(house: HouseInput, months: MonthlyNormals) -> tuple[Air, ...]:
         if house.indoor_humidity is not None:
             pressure = max(outside, house.indoor_humidity * saturation_pressure(inside))
         else:
-            pressure = outside + over_pressure(t)
+            pressure = outside + over_pressure(house, volume, t)
         found.append(Air(temperature=inside, pressure=min(pressure, saturation_pressure(inside))))
     return tuple(found)
 
 
-def over_pressure(outside: float) -> float:
-    """How much more vapour the room's air holds than the air outdoors, in a dwelling [Pa].
+GAS: Final = 461.5
+"""Gas constant of water vapour [J/(kg K)]."""
+
+
+def over_pressure(house: HouseInput, volume: float | None, outside: float) -> float:
+    """How much more vapour the room's air holds than the air outdoors [Pa].
+
+    By the people in it and the air that changes where both are stated, else as in a dwelling; with the windows opened
+    as it grows warm it falls to nothing.
 
     Args:
+        house: as stated.
+        volume: of the room [m3].
         outside: temperature of the month [degC].
 
-    Sources: humidity classes as remembered (`humidity-class-memory`).
+    Sources: humidity classes as remembered (`humidity-class-memory`); vapour of people (`people-memory`).
     """
-    row = table("house")["vapour"]
-    most, none_at = row["over_pressure"]["dwelling"], row["none_at"]
-    return float(most * min(1.0, max(0.0, (none_at - outside) / none_at)))
+    row = table("house")
+    most, none_at = float(row["vapour"]["over_pressure"]), row["vapour"]["none_at"]
+    changes = house.air_changes if house.air_changes is not None else (house.n50 or 0.0) / 20
+    if house.people is not None and changes and volume and house.set_temperature is not None:
+        given = house.people * row["people"]["vapour"] / (changes * volume)
+        most = given * GAS * (house.set_temperature + 273.15)
+    return most * min(1.0, max(0.0, (none_at - outside) / none_at))
 
 
 def outer_air(months: MonthlyNormals) -> tuple[Air, ...]:
@@ -219,7 +235,7 @@ def _known(case: DampCase) -> tuple[str, ...]:
 def _vapour(case: DampCase) -> dict[str, VapourYear]:
     if _known(case) or case.materials is None or case.months is None:
         return {}
-    inside, outside = room_air(case.house, case.months), outer_air(case.months)
+    inside, outside = room_air(case.house, case.months, room_volume(case.plan, case.built)), outer_air(case.months)
     return {
         name: vapour_year(cut(layers), inside, outside)
         for name, layers in paths_of(case.plan.section, case.materials).items()
@@ -267,9 +283,7 @@ def _drying_figures(case: DampCase) -> Iterator[Figure]:
     days = None if lacking else drying_days(case)
     if days is None:
         missing = lacking or ("a wall that dries within three years by vapour alone",)
-        yield Figure(
-            key=key, label=label, value=None, unit="d", bound="unknown", missing=missing, sources=(GLASER,)
-        )
+        yield Figure(key=key, label=label, value=None, unit="d", bound="unknown", missing=missing, sources=(GLASER,))
         return
     water = free_water(case)
     yield Figure(
@@ -311,7 +325,7 @@ def drying_days(case: DampCase) -> float | None:
     left = free_water(case)
     joint = 1 - _wood(case)
     sd = case.plan.section.bead * table("house")["vapour"]["mortar"][1] / 2
-    inside, outside = room_air(case.house, case.months), outer_air(case.months)
+    inside, outside = room_air(case.house, case.months, room_volume(case.plan, case.built)), outer_air(case.months)
     passed = 0.0
     for n in range(36):
         month = (case.laying_month - 1 + n) % 12
@@ -347,7 +361,7 @@ def _mould_check(case: DampCase) -> Iterator[Check]:
             not_judged="missing: " + ", ".join(dict.fromkeys(lacking)),
         )  # fmt: skip
         return
-    inside, outside = room_air(case.house, case.months), outer_air(case.months)
+    inside, outside = room_air(case.house, case.months, room_volume(case.plan, case.built)), outer_air(case.months)
     needs = [
         (needed_factor(i.pressure, i.temperature, o.temperature), m)
         for m, (i, o) in enumerate(zip(inside, outside, strict=True))
@@ -519,7 +533,7 @@ def _risk(case: DampCase, panel: Panel, rain: PanelRain | None) -> PanelRisk:
     if rain is not None and rain.wetted[1] > 0.01:
         face = 1.0 if rain.exposure is None else rain.exposure
         score += face * rain.wetted[1] / case.plan.height
-        why.append(f"rain reaches {rain.wetted[1]:.1f} m up")
+        why.append("rain reaches its foot")
         sills = [o for o in panel.openings if o.opening.use == "window" and o.opening.sill < rain.wetted[1]]
         score += 0.1 * face * len(sills)
         why += [f"sill of {o.opening.id} stands in it" for o in sills]

@@ -185,7 +185,9 @@ def _season_figures(
 ) -> Iterator[Figure]:
     label = "heat the stove gives in a year" + (" by its hours" if year else " by degree days")
     energy, lacking = _season_energy(house, around, missing, loss, year)
-    sources = (YEAR, Cite("sensible-fire"), *year.sources) if year else (Cite("degree-day-method"), Cite("free-heat-lift"))
+    sources = (
+        (YEAR, Cite("sensible-fire"), *year.sources) if year else (Cite("degree-day-method"), Cite("free-heat-lift"))
+    )
     if energy is None:
         yield _unknown("heat.season_energy", label, "kWh", lacking, sources)
     else:

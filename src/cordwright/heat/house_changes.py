@@ -112,4 +112,3 @@ def _air(now: Now) -> Iterator[Trial]:
         yield "air leaks halved", replace(house, air_changes=house.air_changes / 2), now.wall
     elif house.n50 is not None:
         yield "air leaks halved", replace(house, n50=house.n50 / 2), now.wall
-

@@ -11,7 +11,7 @@ from cordwright.heat.damp import Damp, DampCase, reckon_damp
 from cordwright.heat.house import Surroundings, reckon_house
 from cordwright.heat.house_changes import Now, house_changes
 from cordwright.heat.house_results import House, HouseYear
-from cordwright.heat.house_shell import Leakage, Wall
+from cordwright.heat.house_shell import Leakage, Wall, room_volume
 from cordwright.heat.house_wall import Section, best_wall, section_modes, section_wall
 from cordwright.heat.house_year import Case
 from cordwright.heat.inputs import HeatInput
@@ -162,6 +162,7 @@ def _winter_case(case: WarmthCase) -> WinterCase:
         shrinkage=sum(known) / len(known) if known and len(known) == len(shrinkages) else None,
         laid=case.site.laying_begins,
         laying_moisture=case.timber.laying_moisture if case.timber.laying_moisture is not None else moisture,
+        volume=room_volume(case.plan, case.built),
         moistures=case.moistures,
         gaps=case.gaps,
     )

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from cordwright.base import Caution, Check, Cite, Figure
 from cordwright.heat.house_shell import Band, Loss
+from cordwright.heat.year_elements import Floats
 from cordwright.heat.year_run import YearRun
 
 
@@ -24,7 +25,7 @@ class Change:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HouseYear:
-    """A year of hours of this house: `run` of the middle case, and what three cases need (low, middle, high).
+    """A year of hours of this house: `run` of the middle case under `outside` [degC], and what three cases need.
 
     `season_energy` from the stove [J]. `first_weekday`: of 1 January, 0 is Monday. `morning`, `drop`: felt temperature
     before the first fire and fall over the night, each day of the heating season in use [degC, K]. `warm_hours`: hours
@@ -33,6 +34,7 @@ class HouseYear:
     """
 
     run: YearRun
+    outside: Floats
     season_energy: Band
     morning: Band | None
     drop: Band | None

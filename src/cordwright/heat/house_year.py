@@ -486,6 +486,7 @@ def _summary(case: Case, weather: Weather, hours: Hours, runs: list[YearRun], sh
     per_month = [_band(np.array([m for m, _, month in nights if month == n])) for n in range(12)]
     return HouseYear(
         run=run,
+        outside=weather.temperature,
         season_energy=(min(low, middle), middle, max(high, middle)),
         morning=_band(np.array([m for m, _, _ in nights])),
         drop=_band(np.array([d for _, d, _ in nights if not math.isnan(d)])),

@@ -112,9 +112,7 @@ def even_rose(wind: tuple[float, ...], rain: tuple[float, ...], wet_hours: tuple
 
     Sources: ISO 15927-3 (`iso-15927-3-memory`) at the month's mean intensity; the mean of cosine over a circle is 1/pi.
     """
-    months = (
-        v * h * (r / h) ** (8 / 9) if h > 0 else 0.0 for v, r, h in zip(wind, rain, wet_hours, strict=True)
-    )
+    months = (v * h * (r / h) ** (8 / 9) if h > 0 else 0.0 for v, r, h in zip(wind, rain, wet_hours, strict=True))
     return 2 / 9 / math.pi * math.fsum(months)
 
 

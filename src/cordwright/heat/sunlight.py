@@ -135,9 +135,7 @@ def on_plane(
     circle = np.maximum(cosine, 0.0) / np.maximum(np.cos(np.radians(85)), up)
     sky = diffuse * ((1 - around) * (1 + np.cos(tilt)) / 2 + around * circle + horizon * np.sin(tilt))
     below = (direct * up + diffuse) * ground * (1 - np.cos(tilt)) / 2
-    return Sunlight(
-        beam=beam, diffuse=np.maximum(sky, 0.0) + below, incidence=np.arccos(np.clip(cosine, -1.0, 1.0))
-    )
+    return Sunlight(beam=beam, diffuse=np.maximum(sky, 0.0) + below, incidence=np.arccos(np.clip(cosine, -1.0, 1.0)))
 
 
 def _brightness(sun: Sun, direct: Floats, diffuse: Floats, day: Floats) -> tuple[Floats, Floats]:

@@ -197,7 +197,9 @@ def _resolved(
     pitch = max(p.pitch for p in study.panels)
     own = (
         Step(symbol="net face of the panels", value=study.area, unit="m2", formula="as laid"),
-        Step(symbol="grid along the wall", value=pitch, unit="m", formula="and once twice as coarse", source=CONDUCTION),
+        Step(
+            symbol="grid along the wall", value=pitch, unit="m", formula="and once twice as coarse", source=CONDUCTION
+        ),
         Step(symbol="error of the grid", value=error, unit="W/m2K", source=EXTRAPOLATION),
     )
     name, spot = study.coldest()
@@ -213,7 +215,9 @@ def _resolved(
         sources=(CONDUCTION, CHECKED_SOURCE),
         steps=where,
     )
-    resolved = _figure("wall.u_resolved", (low, u, high), (CONDUCTION, EXTRAPOLATION, SURFACES), materials, (*steps, *own))
+    resolved = _figure(
+        "wall.u_resolved", (low, u, high), (CONDUCTION, EXTRAPOLATION, SURFACES), materials, (*steps, *own)
+    )
     return [resolved, factor]
 
 

@@ -39,7 +39,7 @@ class Mark:
 class WinterCase:
     """What the first winter stands on: house, months, wood; mean log end [m], laying day and moisture, shrinkage [1].
 
-    `heated_from`: the day the room is first warmed. `moistures`, `gaps`: the owner's readings. None is unknown.
+    `volume` of the room [m3]. `heated_from`: the day the room is first warmed. `moistures`, `gaps`: the owner's readings. None is unknown.
     """
 
     house: HouseInput
@@ -50,6 +50,7 @@ class WinterCase:
     shrinkage: float | None
     laid: date | None
     laying_moisture: float | None
+    volume: float | None = None
     heated_from: date | None = None
     moistures: tuple[Mark, ...] = ()
     gaps: tuple[Mark, ...] = ()
@@ -74,12 +75,13 @@ class FirstWinter:
     figures: tuple[Figure, ...]
 
 
-def indoor_moisture(house: HouseInput, months: MonthlyNormals) -> tuple[float, ...]:
+def indoor_moisture(house: HouseInput, months: MonthlyNormals, volume: float | None) -> tuple[float, ...]:
     """Moisture to which wood settles in the room in each month, heated as wanted or as warm as outdoors [1].
 
     Args:
         house: as stated, with a set temperature.
         months: of the site, with humidity.
+        volume: of the room [m3].
 
     Sources: `simpson-1998-emc`; the room's vapour by `humidity-class-memory`.
     """
@@ -89,7 +91,7 @@ def indoor_moisture(house: HouseInput, months: MonthlyNormals) -> tuple[float, .
     found = []
     for t, h in zip(months.temperature, months.humidity, strict=True):
         inside = max(house.set_temperature, t)
-        vapour = h * saturation_pressure(t) + over_pressure(t)
+        vapour = h * saturation_pressure(t) + over_pressure(house, volume, t)
         humidity = house.indoor_humidity or vapour / saturation_pressure(inside)
         found.append(equilibrium_moisture(inside, min(max(humidity, edge["driest_air"]), edge["dampest_air"])))
     return tuple(found)
@@ -165,7 +167,7 @@ def _followed(case: WinterCase, heated: date) -> FirstWinter:
     assert case.laid is not None
     assert case.diameter is not None
     assert case.laying_moisture is not None
-    indoor = indoor_moisture(case.house, case.months)
+    indoor = indoor_moisture(case.house, case.months, case.volume)
     outdoor = site_moisture(case.months)
     assert outdoor is not None
     end = LogEnd(diameter=case.diameter, length=case.length, bark=True)
