@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from cordwright.cost.inputs import CostInput
+from cordwright.heat.inputs import HeatInput
 from cordwright.mortar.inputs import MortarInput
 from cordwright.plan.inputs import PlanInput
 from cordwright.site.inputs import SiteInput
@@ -28,4 +29,5 @@ class Project:
     timber: TimberInput
     mortar: MortarInput
     wall: WallInput
+    heat: HeatInput
     cost: CostInput

@@ -4,6 +4,8 @@
 """
 
 from cordwright.case import Project
+from cordwright.heat.laid_wall import LaidWall
+from cordwright.heat.panel_heat import HeatStudy
 from cordwright.plan import Plan
 from cordwright.timber import Timber
 from cordwright.wall.laid_study import LayoutStudy
@@ -14,4 +16,8 @@ class Studies:
 
     def layout(self, _project: Project, _plan: Plan, _timber: Timber) -> LayoutStudy | None:
         """Every log end in its place; None when nothing was laid."""
+        return None
+
+    def wall_heat(self, _wall: LaidWall) -> HeatStudy | None:
+        """The heat of every laid panel, solved; None when none was."""
         return None

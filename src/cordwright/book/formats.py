@@ -15,7 +15,7 @@ from babel.dates import format_date, format_skeleton
 from babel.numbers import format_decimal, format_percent, get_currency_precision
 
 from cordwright.base import Check, Figure, InputError, Value
-from cordwright.base.units import CUBIC_YARD, FOOT, INCH, POUND, POUND_PER_CUBIC_FOOT, is_figure_unit
+from cordwright.base.units import BTU_PER_HOUR, CUBIC_YARD, FOOT, INCH, POUND, POUND_PER_CUBIC_FOOT, is_figure_unit
 
 Units = Literal["metric", "imperial"]
 
@@ -33,6 +33,7 @@ PLAIN_UNITS: Final = {
     "d": "days",
     "seasons": "seasons",
     "1/h": "air changes an hour",
+    "W/K": "W/K",
 }
 METRIC_UNITS: Final = {
     "m2": ("m²", 1.0),
@@ -42,6 +43,9 @@ METRIC_UNITS: Final = {
     "m2/kg": ("m²/kg", 1.0),
     "kg/m2h": ("kg/m²h", 1.0),
     "m/s": ("m/s", 1.0),
+    "W/m2K": ("W/m²K", 1.0),
+    "W/mK": ("W/mK", 1.0),
+    "m2K/W": ("m²K/W", 1.0),
 }
 IMPERIAL_UNITS: Final = {
     "m2": ("ft²", FOOT**2),
@@ -52,6 +56,9 @@ IMPERIAL_UNITS: Final = {
     "K.d": ("°F·d", 5 / 9),
     "m/s": ("mph", 5280 * FOOT / 3600),
     "m2/kg": ("ft²/lb", FOOT**2 / POUND),
+    "W/m2K": ("Btu/h·ft²·°F", BTU_PER_HOUR * 1.8 / FOOT**2),
+    "W/mK": ("Btu/h·ft·°F", BTU_PER_HOUR * 1.8 / FOOT),
+    "m2K/W": ("h·ft²·°F/Btu", FOOT**2 / (BTU_PER_HOUR * 1.8)),
 }
 
 
@@ -88,6 +95,8 @@ def decimals_for(value: float, unit: str) -> int:
         return 0
     if unit == "kg/m2h":
         return 2
+    if unit in ("W/m2K", "W/mK"):
+        return 2 if size >= 0.2 else 3
     if unit in ("m2", "m3", ""):
         return 2 if size < 100 and not 0 < size < 0.1 else _decimals_of_large_or_tiny(size)
     return 1 if size < 100 else 0

@@ -8,6 +8,8 @@ from cordwright import cost, mortar, plan, site, timber, wall
 from cordwright.base import CordwrightError, Figure
 from cordwright.case import Project
 from cordwright.cost.inputs import CostInput
+from cordwright.heat.faults import find_wall_heat_faults
+from cordwright.heat.inputs import HeatInput
 from cordwright.mortar.inputs import MortarInput
 from cordwright.plan.inputs import PlanInput
 from cordwright.project.faults import Findings, shown
@@ -27,6 +29,7 @@ class Inputs:
     timber: TimberInput | None
     mortar: MortarInput | None
     wall: WallInput | None
+    heat: HeatInput | None
     cost: CostInput | None
     price_units: tuple[str, ...]
 
@@ -41,6 +44,8 @@ def note_stage_faults(named: ProjectTable | None, inputs: Inputs, findings: Find
         findings.take(timber.find_faults(inputs.timber, inputs.plan.section.log_end_length))
     if inputs.mortar is not None:
         findings.take(mortar.find_faults(inputs.mortar))
+    if inputs.heat is not None and inputs.plan is not None:
+        findings.take(find_wall_heat_faults(inputs.heat.wall, inputs.plan.section))
     project = _whole(named, inputs)
     if project is not None and not findings.errors:
         _note_joint_faults(project, inputs.price_units, findings)
@@ -48,7 +53,7 @@ def note_stage_faults(named: ProjectTable | None, inputs: Inputs, findings: Find
 
 
 def _whole(named: ProjectTable | None, inputs: Inputs) -> Project | None:
-    stages = ("site", "plan", "timber", "mortar", "wall", "cost")
+    stages = ("site", "plan", "timber", "mortar", "wall", "heat", "cost")
     parts: dict[str, Any] = {name: getattr(inputs, name) for name in stages}
     if named is None or None in parts.values():
         return None
