@@ -6,8 +6,17 @@ from dataclasses import dataclass
 from cordwright.base import Caution, Check, Figure, InputError, Problem, caution
 from cordwright.case import Project
 from cordwright.cost import OrderList, reckon_cost
+from cordwright.heat import (
+    LaidWall,
+    WallHeat,
+    WallMaterials,
+    grains_of_logs,
+    laid_diameters,
+    reckon_wall_heat,
+    wall_materials,
+)
 from cordwright.heat.house_reckoning import Warmth, WarmthCase, reckon_warmth
-from cordwright.mortar import Mix, Sands, last_laying_figure, reckon_mix, reckon_sands
+from cordwright.mortar import Mix, Sands, Spread, last_laying_figure, reckon_mix, reckon_sands
 from cordwright.plan import Plan, reckon_plan
 from cordwright.site import check_rules, normal_figures, rule_figures, weather_figures, weather_model
 from cordwright.studies import Studies
@@ -34,6 +43,7 @@ class Reckoning:
     sands: Sands
     mix: Mix | None
     wall: Wall
+    wall_heat: WallHeat
     warmth: Warmth
     order: OrderList
     figures: tuple[Figure, ...]
@@ -82,7 +92,10 @@ def reckon(project: Project, *, studies: Studies | None = None, progress: Progre
     layout = (studies or Studies()).layout(project, plan, timber)
     placed = _placed(project, plan, timber, mix, layout)
     wall = reckon_wall(project.wall, plan, section, mix, project.mortar, timber.stock.known_diameters, placed)
-    parts: tuple[Plan | Timber | Sands | Mix | Wall, ...] = (plan, timber, sands, *((mix,) if mix else ()), wall)
+    progress(0.7, "heat")
+    heat = _wall_heat(project, plan, timber, mix, wall, layout if placed is not None else None, studies or Studies())
+    parts: tuple[Plan | Timber | Sands | Mix | Wall | WallHeat, ...]
+    parts = (plan, timber, sands, *((mix,) if mix else ()), wall, heat)
     weather = weather_model(project.site)
     told = (*rule_figures(project.site), *normal_figures(project.site), *weather_figures(project.site, weather))
     figures = {f.key: f for f in (*told, *(f for part in parts for f in part.figures))}
@@ -108,6 +121,7 @@ def reckon(project: Project, *, studies: Studies | None = None, progress: Progre
         mix=mix,
         wall=wall,
         warmth=warmth,
+        wall_heat=heat,
         order=order,
         figures=tuple(figures.values()),
         checks=checks,
@@ -144,6 +158,48 @@ def _warmth(
         figures=figures,
     )
     return reckon_warmth(case, studies.house_year)
+def _wall_heat(  # noqa: PLR0917 (what the earlier stages hand on, in the order of the job)
+    project: Project,
+    plan: Plan,
+    timber: Timber,
+    mix: Mix | None,
+    wall: Wall,
+    layout: LayoutStudy | None,
+    studies: Studies,
+) -> WallHeat:
+    """What the wall leads by its section, and as laid where it is laid."""
+    section = project.plan.section
+    materials, missing = wall_materials(project.heat.wall, section, project.timber, timber.stock, mix)
+    study, diameters = None, timber.stock.known_diameters
+    if layout is not None:
+        diameters = laid_diameters(layout)
+        if materials is not None:
+            study = studies.wall_heat(_laid_wall(project, plan, timber, layout, materials))
+    return reckon_wall_heat(section, _fraction(wall), materials, missing, diameters, study)
+
+
+def _laid_wall(
+    project: Project, plan: Plan, timber: Timber, layout: LayoutStudy, materials: WallMaterials
+) -> LaidWall:
+    grains = grains_of_logs(project.heat.wall, project.timber, timber.stock)
+    return LaidWall(
+        layout=layout, built=plan, plan=project.plan, heat=project.heat.wall, materials=materials, grains=grains
+    )
+
+
+def laid_wall(project: Project, reckoning: Reckoning) -> LaidWall | None:
+    """The wall as laid, as far as heat asks for it; None where it is not laid or its materials are not known."""
+    layout, materials = reckoning.layout, reckoning.wall_heat.materials
+    if layout is None or materials is None:
+        return None
+    return _laid_wall(project, reckoning.plan, reckoning.timber, layout, materials)
+
+
+def _fraction(wall: Wall) -> Spread:
+    """Wood fraction as laid, or as planned with its spread."""
+    found = next(f for f in wall.figures if f.key == "wall.wood_fraction")
+    ends = [v for v in (found.low, found.value, found.high) if isinstance(v, float)]
+    return Spread(ends[0], ends[len(ends) // 2], ends[-1])
 
 
 def _timber(project: Project, plan: Plan) -> Timber:

@@ -6,6 +6,8 @@
 from cordwright.case import Project
 from cordwright.heat.house_results import HouseYear
 from cordwright.heat.house_year import Case
+from cordwright.heat.laid_wall import LaidWall
+from cordwright.heat.panel_heat import HeatStudy
 from cordwright.plan import Plan
 from cordwright.site import SiteInput
 from cordwright.timber import Timber
@@ -21,4 +23,8 @@ class Studies:
 
     def house_year(self, _case: Case, _site: SiteInput) -> HouseYear | None:
         """The building's year hour by hour; None when no weather can be had."""
+        return None
+
+    def wall_heat(self, _wall: LaidWall) -> HeatStudy | None:
+        """The heat of every laid panel, solved; None when none was."""
         return None

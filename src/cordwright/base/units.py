@@ -2,7 +2,7 @@
 
 Inside, everything is SI. Text becomes SI in `project`; SI becomes text in `book`. Both use the exact definitions here.
 
-Sources: international yard and pound agreement (1959), exact by definition; US liquid gallon 231 cubic inches.
+Sources: international yard and pound agreement (1959), exact by definition; US liquid gallon 231 cubic inches; international table Btu 1055.05585262 J.
 """
 
 from typing import Final
@@ -17,6 +17,7 @@ CORD: Final = 128 * CUBIC_FOOT
 US_GALLON: Final = 231 * INCH**3
 LITRE: Final = 1e-3
 POUND_PER_CUBIC_FOOT: Final = POUND / CUBIC_FOOT
+BTU_PER_HOUR: Final = 1055.05585262 / 3600
 
 FIGURE_UNITS: Final = frozenset(
     {

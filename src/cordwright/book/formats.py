@@ -15,7 +15,7 @@ from babel.dates import format_date, format_skeleton
 from babel.numbers import format_decimal, format_percent, get_currency_precision
 
 from cordwright.base import Check, Figure, InputError, Value
-from cordwright.base.units import CUBIC_YARD, FOOT, INCH, POUND, POUND_PER_CUBIC_FOOT, is_figure_unit
+from cordwright.base.units import BTU_PER_HOUR, CUBIC_YARD, FOOT, INCH, POUND, POUND_PER_CUBIC_FOOT, is_figure_unit
 
 Units = Literal["metric", "imperial"]
 
@@ -35,6 +35,7 @@ PLAIN_UNITS: Final = {
     "d": "days",
     "seasons": "seasons",
     "1/h": "air changes an hour",
+    "W/K": "W/K",
 }
 METRIC_UNITS: Final = {
     "m2": ("m²", 1.0),
@@ -47,6 +48,9 @@ METRIC_UNITS: Final = {
     "K": ("K", 1.0),
     "W/K": ("W/K", 1.0),
     "kg/m2": ("kg/m²", 1.0),
+    "W/m2K": ("W/m²K", 1.0),
+    "W/mK": ("W/mK", 1.0),
+    "m2K/W": ("m²K/W", 1.0),
 }
 IMPERIAL_UNITS: Final = {
     "m2": ("ft²", FOOT**2),
@@ -60,6 +64,9 @@ IMPERIAL_UNITS: Final = {
     "K": ("°F", 5 / 9),
     "W/K": ("Btu/h°F", BTU / 3600 * 9 / 5),
     "kg/m2": ("lb/ft²", POUND / FOOT**2),
+    "W/m2K": ("Btu/h·ft²·°F", BTU_PER_HOUR * 1.8 / FOOT**2),
+    "W/mK": ("Btu/h·ft·°F", BTU_PER_HOUR * 1.8 / FOOT),
+    "m2K/W": ("h·ft²·°F/Btu", FOOT**2 / (BTU_PER_HOUR * 1.8)),
 }
 
 
@@ -96,6 +103,8 @@ def decimals_for(value: float, unit: str) -> int:
         return 0
     if unit == "kg/m2h":
         return 2
+    if unit in ("W/m2K", "W/mK"):
+        return 2 if size >= 0.2 else 3
     if unit in ("m2", "m3", ""):
         return 2 if size < 100 and not 0 < size < 0.1 else _decimals_of_large_or_tiny(size)
     return 1 if size < 100 else 0

@@ -1,7 +1,7 @@
 """What is this owner's wall made of, as far as heat goes, and what is still to be stated?"""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 
 from cordwright.base import OutOfRangeError
 from cordwright.heat.conductivity import (
@@ -148,7 +148,14 @@ def _empty(section: WallSection) -> tuple[Conductivity | None, tuple[str, ...]]:
         return None, (f"[wall.heat] fill_conductivity: {refusal}",)
 
 
-def species_grains(heat: WallHeatInput, timber: TimberInput, names: Iterator[str]) -> dict[str, Grain]:
-    """Give what each wood of a laid wall leads; only for woods of which nothing is missing."""
-    grains = {name: grain_of(heat, timber, name) for name in names}
-    return {name: g for name, g in grains.items() if not isinstance(g, str)}
+def grains_of_logs(heat: WallHeatInput, timber: TimberInput, stock: Stock) -> dict[str, Grain]:
+    """Give what each log end leads across and along its grain, by its id; woods of which too little is known are left out.
+
+    Args:
+        heat: what the owner states of it.
+        timber: the wood as stated.
+        stock: the log ends in hand.
+    """
+    woods = {name: grain_of(heat, timber, name) for name in dict.fromkeys(stock.species)}
+    known = {name: g for name, g in woods.items() if not isinstance(g, str)}
+    return {log: known[name] for log, name in zip(stock.id, stock.species, strict=True) if name in known}

@@ -11,11 +11,14 @@ from typing import Final, Literal
 import numpy as np
 
 from cordwright.base import InputError
-from cordwright.heat.field import Field, field_of
+from cordwright.heat.field import field_of
+from cordwright.heat.laid_wall import LaidWall
 from cordwright.heat.multigrid import Cycle, Single
 from cordwright.heat.panel import FINEST, Cells, Films, PanelBody, bounds, conductances, cut, planned_shape
+from cordwright.heat.panel_heat import HeatStudy, PanelHeat, Slice
 from cordwright.heat.section import INSIDE, OUTSIDE
-from cordwright.heat.surface import CHECKED, Spot, Surface, entering, inner_surface, leaving
+from cordwright.heat.surface import entering, inner_surface, leaving
+from cordwright.heat.surface_values import CHECKED
 
 Progress = Callable[[float, str], None]
 Cancelled = Callable[[], bool]
@@ -44,60 +47,6 @@ class Estimate:
     @property
     def cells(self) -> int:
         """How many cells."""
-        depths, rows, columns = self.shape
-        return depths * rows * columns
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Slice:
-    """Temperatures [1] in one plane, with the edges of its cells [m]: "level" at a height, "upright" at a place along.
-
-    `field` has the depths, outside first, as its rows.
-    """
-
-    kind: Literal["level", "upright"]
-    at: float
-    along: tuple[float, ...]
-    depth: tuple[float, ...]
-    field: Field
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PanelHeat:
-    """A laid panel solved: heat [W/K], U of its net face [W/(m2 K)] and where it is cold.
-
-    `flow`: through all; `flow_timber`: of it through posts and the timbers of frames; `area` of the net face [m2].
-    `low`, `high`: the bounds of the whole flow. `error`: of U from two grids [W/(m2 K)]. `surface`: the inner face with
-    the resistance at which U is taken; `checked`: with the one at which mould is judged. `imbalance`: heat in less heat
-    out over heat in [1].
-    """
-
-    name: str
-    pitch: float
-    shape: tuple[int, int, int]
-    flow: float
-    flow_timber: float
-    area: float
-    low: float
-    high: float
-    error: float
-    imbalance: float
-    iterations: int
-    xe: tuple[float, ...]
-    ye: tuple[float, ...]
-    surface: Surface
-    checked: Surface
-    level: Slice
-    upright: Slice
-
-    @property
-    def u_value(self) -> float:
-        """U of the net face [W/(m2 K)]."""
-        return (self.flow - self.flow_timber) / self.area
-
-    @property
-    def cells(self) -> int:
-        """How many cells were solved."""
         depths, rows, columns = self.shape
         return depths * rows * columns
 
@@ -279,33 +228,42 @@ def _slice(cells: Cells, temperature: Single, kind: Literal["level", "upright"],
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HeatStudy:
-    """All panels solved as they are laid."""
+def solve_wall(
+    wall: LaidWall,
+    *,
+    pitch: float = GRID,
+    only: str = "",
+    most: int = MOST_CELLS,
+    progress: Progress | None = None,
+    cancelled: Cancelled | None = None,
+) -> HeatStudy:
+    """Solve all laid panels, or one of them.
 
-    panels: tuple[PanelHeat, ...]
+    Args:
+        wall: the laid wall.
+        pitch: breadth of a cell along the wall [m].
+        only: the name of one panel; "" for all.
+        most: cells allowed in a panel.
+        progress: told the share done and the panel at hand.
+        cancelled: asked at every step.
 
-    @property
-    def area(self) -> float:
-        """Net face of the panels [m2]."""
-        return sum(p.area for p in self.panels)
+    Raises:
+        InputError: a panel of more cells than allowed; nothing is solved then.
+        StoppedError: cancelled.
 
-    @property
-    def u_value(self) -> float:
-        """U of their net face, weighted by area [W/(m2 K)]."""
-        return sum(p.u_value * p.area for p in self.panels) / self.area
+    Sources: see `solve_panel`.
+    """
+    bodies = [wall.body(panel, pitch) for panel in wall.laid if only in ("", panel.face.name)]
+    for body in bodies:
+        refuse_too_large(body, pitch, most)
+    shares = np.cumsum([0.0, *(estimate(body, pitch).cells for body in bodies)])
+    done = []
+    for n, body in enumerate(bodies):
+        start, part = shares[n] / shares[-1], (shares[n + 1] - shares[n]) / shares[-1]
 
-    @property
-    def error(self) -> float:
-        """How sure the grid lets that be [W/(m2 K)]."""
-        return sum(p.error * p.area for p in self.panels) / self.area
+        def told(share: float, what: str, start: float = start, part: float = part) -> None:
+            if progress is not None:
+                progress(float(start + part * share), f"heat of panel {what}")
 
-    @property
-    def timber(self) -> float:
-        """Heat through posts and frame timbers [W/K]."""
-        return sum(p.flow_timber for p in self.panels)
-
-    def coldest(self) -> tuple[str, Spot]:
-        """The coldest spot of all, where mould is judged, and its panel."""
-        panel = min(self.panels, key=lambda p: p.checked.coldest().factor)
-        return panel.name, panel.checked.coldest()
+        done.append(solve_panel(body, pitch=pitch, most=most, progress=told, cancelled=cancelled))
+    return HeatStudy(panels=tuple(done))

@@ -4,51 +4,20 @@ The temperature factor of a spot is how far it lies from the outdoor toward the 
 room. It is taken at the surface itself, from the heat that enters there, not from the middle of a cell.
 """
 
-from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from cordwright.base import Cite
-from cordwright.heat.field import Field, field_of
+from cordwright.heat.field import field_of
 from cordwright.heat.panel import Cells, Films
+from cordwright.heat.surface_values import Ground, Spot, Surface
 
 Floats = NDArray[np.float64]
 Single = NDArray[np.float32]
-Ground = Literal["log", "mortar", "timber"]
 
-CHECKED: Final = 0.25
-"""Surface resistance inside for judging mould [m2 K/W] (`iso-13788-memory`)."""
-CHECKED_SOURCE: Final = Cite("iso-13788-memory", "0.25 inside, for surfaces behind furniture or in corners")
 MOSTLY: Final = 0.95
 """A cell counts as log, mortar or timber when so much of it is."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Spot:
-    """One place on the inner face: what it is of, where [m], and its temperature factor [1]."""
-
-    ground: Ground
-    x: float
-    y: float
-    factor: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Surface:
-    """The inner face: temperature factor [1] and heat entering [W/m2] for one degree, as maps;
-    the coldest and the mean factor of logs, mortar and timbers, as far as there are any.
-    """
-
-    factor: Field
-    flux: Field
-    worst: tuple[Spot, ...]
-    mean: tuple[tuple[Ground, float], ...]
-
-    def coldest(self) -> Spot:
-        """The coldest spot of all."""
-        return min(self.worst, key=lambda spot: spot.factor)
 
 
 def entering(cells: Cells, films: Films, temperature: Single) -> Floats:

@@ -1,11 +1,12 @@
 """What does one log end with its ring of joint lose, when heat may spread between log, beads and fill?
 
 Each size of log stands in a round cell: the log in the middle, half a joint about it. The cell is round, so that it is
-reckoned in radius and depth alone, in a few milliseconds. It holds what the hand's method leaves out: a bead leads heat
-sideways into the log beneath it.
+cut into rings alone; through the depth of a layer the answer is exact. It holds what the hand's method leaves out: a
+bead leads heat sideways into the log beneath it.
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -14,15 +15,13 @@ from numpy.typing import NDArray
 
 from cordwright.base import InputError
 from cordwright.heat.conductivity import WallMaterials
-from cordwright.heat.grid import graded
 from cordwright.heat.section import INSIDE, OUTSIDE, layers_of
 from cordwright.plan.inputs import WallSection
 
+Floats = NDArray[np.float64]
 SIZES: Final = 5
 """Log sizes by which the whole stock is represented."""
-FINEST: Final = 0.004
-"""Depth of the cells at the faces of beads and cavity [m]."""
-RINGS: Final = (8, 6)
+RINGS: Final = (7, 5)
 """Rings of cells across the radius of the log and across the half joint."""
 
 
@@ -99,93 +98,123 @@ def unit_cell(
     Raises:
         InputError: no log, or a wood fraction not between 0 and 1.
 
-    Sources: closed form (conduction by finite volumes); the 3-D panel is its check.
+    Sources: closed form (rings by finite volumes, depth exactly); the 3-D panel is its check.
     """
+    return unit_cells(section, [(wood_fraction, materials)], diameters, inside=inside, outside=outside)[0]
+
+
+def unit_cells(
+    section: WallSection,
+    walls: Sequence[tuple[float, WallMaterials]],
+    diameters: Floats,
+    *,
+    inside: float = INSIDE,
+    outside: float = OUTSIDE,
+) -> tuple[UnitCell, ...]:
+    """As `unit_cell`, for several walls of one section at once: (wood fraction, materials) each."""
     if not diameters.size:
         raise InputError("a unit cell needs the diameter of at least one log end")
     sizes, shares = size_classes(diameters)
-    joint = half_joint(sizes, shares, wood_fraction)
-    films = (outside, inside)
-    losses = [cell_u(section, materials, float(d) / 2, joint, films) for d in sizes]
-    faces = shares * (sizes / 2 + joint) ** 2
-    weights = faces / faces.sum()
+    joints = np.array([half_joint(sizes, shares, fraction) for fraction, _ in walls])
+    count = sizes.size
+    cells = _Cells(
+        radius=np.tile(sizes / 2, len(walls)),
+        joint=np.repeat(joints, count),
+        along=np.repeat([m.along.value for _, m in walls], count),
+        across=np.repeat([m.across.value for _, m in walls], count),
+        mortar=np.repeat([m.mortar.value for _, m in walls], count),
+        fill=np.repeat([(m.fill or m.mortar).value for _, m in walls], count),
+    )
+    losses = _losses(section, cells, (outside, inside)).reshape(-1, count)
+    faces = shares * (sizes / 2 + joints[:, None]) ** 2
+    weights = faces / faces.sum(axis=1, keepdims=True)
+    return tuple(_cell(sizes, *each) for each in zip(weights, losses, strict=True))
+
+
+def _cell(sizes: Floats, weights: Floats, losses: Floats) -> UnitCell:
     return UnitCell(
-        u_value=float(weights @ np.array(losses)),
+        u_value=float(weights @ losses),
         diameters=tuple(sizes.tolist()),
         weights=tuple(weights.tolist()),
-        cell_u=tuple(losses),
+        cell_u=tuple(losses.tolist()),
     )
 
 
-def cell_u(
-    section: WallSection, materials: WallMaterials, radius: float, joint: float, films: tuple[float, float]
-) -> float:
-    """U of one round cell [W/(m2 K)]: steady conduction in radius and depth.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Cells:
+    """Round cells, n at once: sizes [m] and conductivities [W/(m K)], each of shape (n,)."""
 
-    Args:
-        section: the wall's section.
-        materials: what the wall is made of.
-        radius: of the log [m].
-        joint: breadth of joint about it [m].
-        films: surface resistance outside and inside [m2 K/W].
+    radius: Floats
+    joint: Floats
+    along: Floats
+    across: Floats
+    mortar: Floats
+    fill: Floats
 
-    Sources: closed form, finite volumes with the exact resistance of a ring.
+
+def _losses(section: WallSection, cells: _Cells, films: tuple[float, float]) -> Floats:
+    """U of round cells [W/(m2 K)], shape (n,).
+
+    From the outside air in, all that lies before a face is one matrix: the heat that enters there for the temperatures
+    of its rings. Each layer is joined to it by its own modes.
     """
-    from scipy.linalg import solveh_banded
-
-    layers = layers_of(section)
-    depth, layer = graded([d for d, _ in layers], FINEST)
-    rings = _rings(radius, joint)
-    log = rings[:-1] < radius * (1 - 1e-9)
-    face = math.pi * np.diff(rings**2)
-    k = materials
-    bead = [k.mortar.value if mortar or k.fill is None else k.fill.value for _, mortar in layers]
-    through = np.where(log[None, :], k.along.value, np.array(bead)[layer][:, None])
-    sideways = np.where(log[None, :], k.across.value, np.array(bead)[layer][:, None])
-    radial = _radial(rings, sideways) * depth[:, None]
-    half = depth[:, None] / (2 * through)
-    axial = face / (half[:-1] + half[1:])
-    ends = face / (films[0] + half[0]), face / (films[1] + half[-1])
-    matrix = _banded(radial, axial, ends)
-    source = np.zeros(through.shape)
-    source[-1] = ends[1]
-    found = solveh_banded(matrix, source.ravel(), lower=True, overwrite_ab=True, check_finite=False)
-    outer = found.reshape(through.shape)[0]
-    return float((ends[0] * outer).sum() / face.sum())
+    rings = _rings(cells.radius, cells.joint)
+    face = math.pi * np.diff(rings**2, axis=1)
+    before = face[:, :, None] / films[0] * np.eye(face.shape[1])
+    made: dict[bool, tuple[Floats, Floats]] = {}
+    for depth, bead in layers_of(section):
+        if bead not in made:
+            made[bead] = _modes(rings, face, cells, cells.mortar if bead else cells.fill)
+        before = _behind(before, *made[bead], depth)
+    films_in = face[:, :, None] / films[1] * np.eye(face.shape[1])
+    surface = np.linalg.solve(before + films_in, face[:, :, None] / films[1])
+    return np.asarray(((1 - surface[:, :, 0]) * face / films[1]).sum(axis=1) / face.sum(axis=1))
 
 
-def _rings(radius: float, joint: float) -> NDArray[np.float64]:
-    """Edges of the rings, evenly within the log and within the joint; of the log, rings of equal face."""
-    inner = radius * np.sqrt(np.linspace(0, 1, RINGS[0] + 1))
-    return np.concatenate((inner, radius + joint * np.linspace(0, 1, RINGS[1] + 1)[1:]))
+def _rings(radius: Floats, joint: Floats) -> Floats:
+    """Edges of the rings, shape (n, rings + 1): of the log rings of equal face, of the joint of equal breadth."""
+    inner = np.sqrt(np.linspace(0, 1, RINGS[0] + 1))
+    outer = np.linspace(0, 1, RINGS[1] + 1)[1:]
+    return np.concatenate((radius[:, None] * inner, radius[:, None] + joint[:, None] * outer), axis=1)
 
 
-def _radial(rings: NDArray[np.float64], k: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Conductance between neighbouring rings for each depth [W/(m K)], shape (depths, rings - 1)."""
-    middle = np.sqrt((rings[:-1] ** 2 + rings[1:] ** 2) / 2)
-    outward = np.log(rings[1:-1] / middle[:-1]) / k[:, :-1]
-    inward = np.log(middle[1:] / rings[1:-1]) / k[:, 1:]
+def _modes(rings: Floats, face: Floats, cells: _Cells, filling: Floats) -> tuple[Floats, Floats]:
+    """Modes of a layer: how fast each dies out with depth [1/m], (n, rings), and its shape, (n, rings, rings).
+
+    Shapes are scaled so that a mode's heat is its temperature by the face times the conductivity through the wall.
+    """
+    log = np.arange(face.shape[1]) < RINGS[0]
+    through = face * np.where(log, cells.along[:, None], filling[:, None])
+    aside = np.where(log, cells.across[:, None], filling[:, None])
+    radial = _radial(rings, aside)
+    matrix = np.zeros((*face.shape, face.shape[1]))
+    n = np.arange(face.shape[1] - 1)
+    matrix[:, n, n] += radial
+    matrix[:, n + 1, n + 1] += radial
+    matrix[:, n, n + 1] -= radial
+    matrix[:, n + 1, n] -= radial
+    root = np.sqrt(through)
+    values, vectors = np.linalg.eigh(matrix / (root[:, :, None] * root[:, None, :]))
+    return np.sqrt(np.maximum(values, 0.0)), vectors * root[:, :, None]
+
+
+def _radial(rings: Floats, k: Floats) -> Floats:
+    """Conductance between neighbouring rings for a metre of depth [W/(m K)], shape (n, rings - 1)."""
+    middle = np.sqrt((rings[:, :-1] ** 2 + rings[:, 1:] ** 2) / 2)
+    outward = np.log(rings[:, 1:-1] / middle[:, :-1]) / k[:, :-1]
+    inward = np.log(middle[:, 1:] / rings[:, 1:-1]) / k[:, 1:]
     return 2 * math.pi / (outward + inward)
 
 
-def _banded(
-    radial: NDArray[np.float64], axial: NDArray[np.float64], ends: tuple[NDArray[np.float64], NDArray[np.float64]]
-) -> NDArray[np.float64]:
-    """The symmetric system by its lower bands, rings running fastest; shape (rings + 1, depths x rings)."""
-    depths, count = radial.shape[0], radial.shape[1] + 1
-    diagonal = np.zeros((depths, count))
-    diagonal[:, :-1] += radial
-    diagonal[:, 1:] += radial
-    diagonal[:-1] += axial
-    diagonal[1:] += axial
-    diagonal[0] += ends[0]
-    diagonal[-1] += ends[1]
-    matrix = np.zeros((count + 1, depths * count))
-    matrix[0] = diagonal.ravel()
-    beside = np.zeros((depths, count))
-    beside[:, :-1] = -radial
-    matrix[1] = beside.ravel()
-    below = np.zeros((depths, count))
-    below[:-1] = -axial
-    matrix[count] = below.ravel()
-    return matrix
+def _behind(before: Floats, rate: Floats, shape: Floats, depth: float) -> Floats:
+    """What lies before the inner face of a layer, from what lies before its outer one; both in [W/K].
+
+    Sources: closed form (a slab as two-port: rate x coth at a face, rate / sinh across).
+    """
+    x = np.maximum(rate * depth, 1e-9)
+    own = np.where(x > 1e-6, x / np.tanh(np.minimum(x, 300.0)), 1.0) / depth
+    across = np.where(x > 1e-6, x / np.sinh(np.minimum(x, 300.0)), 1.0) / depth
+    turned = np.swapaxes(shape, 1, 2)
+    faces = (shape * own[:, None, :]) @ turned
+    between = (shape * across[:, None, :]) @ turned
+    return np.asarray(faces - between @ np.linalg.solve(before + faces, between))

@@ -9,8 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cordwright.base import Check, Cite, Figure, Step
-from cordwright.heat.conductivity import ERRORS, WallMaterials
-from cordwright.heat.drivers import Drivers, drivers
+from cordwright.heat.conductivity import ERRORS, Conductivity, WallMaterials
 from cordwright.heat.section import (
     COMBINED,
     MOST_RATIO,
@@ -18,11 +17,12 @@ from cordwright.heat.section import (
     WallSectionU,
     banded,
     section_of,
+    varied,
     wall_section,
 )
-from cordwright.heat.solve import HeatStudy
-from cordwright.heat.surface import CHECKED_SOURCE
-from cordwright.heat.unit_cell import UnitCell, unit_cell
+from cordwright.heat.panel_heat import HeatStudy
+from cordwright.heat.surface_values import CHECKED_SOURCE
+from cordwright.heat.unit_cell import UnitCell, unit_cell, unit_cells
 from cordwright.mortar import Spread
 from cordwright.plan.inputs import WallSection
 
@@ -37,7 +37,7 @@ class WallHeat:
     """The wall's heat worked out; without `materials` nothing is known but what is `missing`.
 
     `section`: by the combined method; `cell`: by unit cells, None without the size of any log; `study`: the panels as
-    laid, None when they were not solved.
+    laid, None when they were not solved. `wood_fraction` [1] and `diameters` [m]: for which it was reckoned.
     """
 
     materials: WallMaterials | None
@@ -45,7 +45,8 @@ class WallHeat:
     section: WallSectionU | None
     cell: UnitCell | None
     study: HeatStudy | None
-    drivers: Drivers | None
+    wood_fraction: float
+    diameters: NDArray[np.float64]
     figures: tuple[Figure, ...]
     checks: tuple[Check, ...]
 
@@ -85,7 +86,7 @@ def reckon_wall_heat(
     Sources: ISO 6946; closed form (conduction by finite volumes).
     """
     if materials is None:
-        return _unknown(missing)
+        return _unknown(wood_fraction.middle, diameters, missing)
     fraction = wood_fraction.middle
     section_u = wall_section(section, fraction, materials)
     cell = unit_cell(section, fraction, materials, diameters) if diameters.size else None
@@ -95,13 +96,14 @@ def reckon_wall_heat(
         section=section_u,
         cell=cell,
         study=study,
-        drivers=drivers(section, fraction, materials, diameters),
+        wood_fraction=fraction,
+        diameters=diameters,
         figures=_figures(section, wood_fraction, materials, diameters, section_u, study),
         checks=(_ratio_check(section_u),),
     )
 
 
-def _unknown(missing: tuple[str, ...]) -> WallHeat:
+def _unknown(fraction: float, diameters: NDArray[np.float64], missing: tuple[str, ...]) -> WallHeat:
     blanks = [_blank(key, label, missing) for key, label in LABELS.items()]
     blanks.append(_blank(*FACTOR, missing, unit="1"))
     return WallHeat(
@@ -110,7 +112,8 @@ def _unknown(missing: tuple[str, ...]) -> WallHeat:
         section=None,
         cell=None,
         study=None,
-        drivers=None,
+        wood_fraction=fraction,
+        diameters=diameters,
         figures=tuple(blanks),
         checks=(
             Check(
@@ -139,6 +142,24 @@ def _with_fraction(of: Callable[[float, WallMaterials], float], fraction: Spread
     return middle - less, middle, middle + more
 
 
+def _cell_band(
+    section: WallSection, fraction: Spread, materials: WallMaterials, diameters: NDArray[np.float64]
+) -> Band:
+    """As `_with_fraction`, all walls at once; what wood leads across its grain hardly matters and is left out."""
+    ends = [m for pair in varied(replace(materials, across=_sure(materials.across))) for m in pair]
+    walls = [(fraction.middle, materials), *((fraction.middle, m) for m in ends)]
+    walls += [(f, materials) for f in (fraction.low, fraction.high)]
+    found = [cell.u_value for cell in unit_cells(section, walls, diameters)]
+    moves = [u - found[0] for u in found[1:]]
+    less = math.hypot(*(min(0.0, *pair) for pair in zip(moves[::2], moves[1::2], strict=True)))
+    more = math.hypot(*(max(0.0, *pair) for pair in zip(moves[::2], moves[1::2], strict=True)))
+    return found[0] - less, found[0], found[0] + more
+
+
+def _sure(part: Conductivity) -> Conductivity:
+    return replace(part, low=part.value, high=part.value)
+
+
 def _figures(
     section: WallSection,
     fraction: Spread,
@@ -156,7 +177,7 @@ def _figures(
     for key, name in (("wall.u_lower_bound", "u_lower"), ("wall.u_upper_bound", "u_upper")):
         found.append(_figure(key, bound(name), (COMBINED, SURFACES, ERRORS), materials, steps))
     if diameters.size:
-        band = _with_fraction(lambda f, m: unit_cell(section, f, m, diameters).u_value, fraction, materials)
+        band = _cell_band(section, fraction, materials, diameters)
         found.append(_figure("wall.u_cell", band, (CONDUCTION, SURFACES, ERRORS), materials, steps))
         found += _resolved(band, study, materials, steps)
     else:

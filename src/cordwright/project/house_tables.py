@@ -35,6 +35,7 @@ from cordwright.project.fields import (
     number,
     whole,
 )
+from cordwright.project.heat_tables import wall_heat
 from cordwright.project.schema import Table
 
 if TYPE_CHECKING:
@@ -134,10 +135,11 @@ class HeatTable(Table):
 
 
 def heat_input(document: "Document") -> HeatInput | None:
-    """Give all that is stated about heat; None if a table has a fault."""
-    if not document.sound("heat"):
+    """Give all that is stated about heat, of the wall and of the house; None if a table has a fault."""
+    wall = wall_heat(document)
+    if wall is None or not document.sound("heat"):
         return None
-    return HeatInput(house=house_input(document.one("heat", HeatTable)))
+    return HeatInput(wall=wall, house=house_input(document.one("heat", HeatTable)))
 
 
 def house_input(heat: HeatTable | None) -> HouseInput:

@@ -9,6 +9,7 @@ from cordwright.project.fields import (
     Bearing,
     Bulking,
     Clock,
+    Conductivity,
     Coverage,
     Currency,
     Date,
@@ -206,6 +207,19 @@ class FillTable(Table):
     lime_share: Share | None = None
 
 
+class WallHeatTable(Table):
+    """[wall.heat]: what the owner knows of how the wall leads heat."""
+
+    along_grain: Conductivity | None = None
+    across_grain: Conductivity | None = None
+    mortar: Conductivity | None = None
+    fill: Text = ""
+    fill_conductivity: Conductivity | None = None
+    frame_timber: Size | None = None
+    wire_diameter: Size | None = None
+    wire_spacing: Size | None = None
+
+
 class JointsTable(Table):
     """[wall.joints]: clear widths between log ends."""
 
@@ -225,6 +239,7 @@ class WallTable(Table):
     wood_fraction_low: PartShare | None = None
     wood_fraction_high: PartShare | None = None
     fill: FillTable | None = None
+    heat: WallHeatTable | None = None
     joints: JointsTable
 
 

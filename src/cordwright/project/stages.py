@@ -8,6 +8,7 @@ from cordwright import cost, mortar, plan, site, timber, wall
 from cordwright.base import CordwrightError, Figure
 from cordwright.case import Project
 from cordwright.cost.inputs import CostInput
+from cordwright.heat.faults import find_wall_heat_faults
 from cordwright.heat.house_faults import find_house_faults
 from cordwright.heat.inputs import HeatInput
 from cordwright.mortar.inputs import MortarInput
@@ -47,6 +48,8 @@ def note_stage_faults(named: ProjectTable | None, inputs: Inputs, findings: Find
         findings.take(mortar.find_faults(inputs.mortar))
     if inputs.heat is not None:
         findings.take(find_house_faults(inputs.heat.house))
+    if inputs.heat is not None and inputs.plan is not None:
+        findings.take(find_wall_heat_faults(inputs.heat.wall, inputs.plan.section))
     project = _whole(named, inputs)
     if project is not None and not findings.errors:
         _note_joint_faults(project, inputs.price_units, findings)
