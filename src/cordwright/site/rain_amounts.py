@@ -5,6 +5,7 @@ table is the mean of the law.
 """
 
 import math
+from functools import cache
 from typing import Final
 
 import numpy as np
@@ -21,6 +22,7 @@ SHAPE_SOURCE: Final = Cite("rain-gamma-shape")
 _FINE: Final = 20_001
 
 
+@cache
 def gamma_steps(shape: float) -> Floats:
     """Means of the equally likely steps of a gamma law whose mean is 1 (1024,).
 
@@ -33,7 +35,9 @@ def gamma_steps(shape: float) -> Floats:
     power = min(shape, 1.0)
     grid = np.linspace(0.0, most**power, _FINE) ** (1.0 / power)
     steps = _steps(grid, grid**power, grid ** (shape - power) * np.exp(-grid))
-    return np.asarray(steps / steps.mean())
+    steps = np.asarray(steps / steps.mean())
+    steps.setflags(write=False)
+    return steps
 
 
 def mixed_steps(share: float, first: float, second: float) -> Floats:

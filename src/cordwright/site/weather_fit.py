@@ -160,7 +160,7 @@ def corrected_odds(share: Floats, wetness: float) -> Floats:
     inside = np.clip(share, 1e-12, MOST_WET)
     log_odds = np.log(inside / (1 - inside))
     target = log_odds.copy()
-    for _ in range(30):
+    for _ in range(12):
         chance = 1 / (1 + np.exp(-(target[:, None] + wetness * points)))
         slope = np.maximum((chance * (1 - chance)) @ weights, 1e-300)
         target = target - np.clip((chance @ weights - inside) / slope, -1.0, 1.0)

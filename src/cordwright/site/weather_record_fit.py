@@ -24,6 +24,7 @@ from cordwright.site.weather_fit import (
     standardised,
 )
 from cordwright.site.weather_year import DailyRecord
+from cordwright.site.wet_chain import wet_day_variance
 from cordwright.site.year_curve import year_curve
 
 Floats = NDArray[np.float64]
@@ -37,7 +38,6 @@ LEAST_OF_A_KIND: Final = 8
 """Wet or dry days of a month from which on they have means of their own."""
 LEAST_YEARS: Final = 4
 """Years from which on the spread of wet and dry months can be told."""
-CHAIN: Final = Cite("wet-dry-chain", "variance of the wet days in a row")
 SLOW_LAGS: Final = range(8, 16)
 MOST_SLOW: Final = 0.4
 HALVES: Final = (frozenset(range(3, 9)), frozenset((9, 10, 11, 0, 1, 2)))
@@ -155,21 +155,6 @@ def _persistence(days: Measured, share: Floats) -> float:
     pair = _followed(days)
     before, after = off[:-1][pair], off[1:][pair]
     return float(np.clip((before * after).sum() / (before**2).sum(), 0.0, 0.9))
-
-
-def wet_day_variance(share: float, persistence: float, days: float) -> float:
-    """Variance of the number of wet days among some days in a row, by the chain alone.
-
-    Args:
-        share: chance of a wet day [1].
-        persistence: of the chain [1].
-        days: in a row.
-
-    Sources: closed form (`wet-dry-chain`).
-    """
-    r = persistence
-    in_a_row = days * (1 + r) / (1 - r) - 2 * r * (1 - float(r**days)) / (1 - r) ** 2
-    return share * (1 - share) * in_a_row
 
 
 def _wetness(days: Measured, persistence: float) -> float:
