@@ -10,12 +10,12 @@ from cordwright.base import CordwrightError
 
 # Imported in the order of the job, which is the order in which `--help` lists the commands.
 # isort: off
-from cordwright.cli import files, figures, wood, mortar, heat, paper
+from cordwright.cli import files, figures, wood, mortar, heat, house, paper
 
 # isort: on
 from cordwright.cli.app import MISUSED, OK, app, put, say, stop
 
-__all__ = ["app", "figures", "files", "heat", "main", "mortar", "paper", "wood"]
+__all__ = ["app", "figures", "files", "heat", "house", "main", "mortar", "paper", "wood"]
 
 
 def main() -> None:
