@@ -142,7 +142,7 @@ def _placed(
     return place_wall(layout, plan, project.plan.section, timber.stock, mix)
 
 
-def _warmth(
+def _warmth(  # noqa: PLR0917 (what the earlier stages hand on, in the order of the job)
     project: Project, plan: Plan, timber: Timber, mix: Mix | None, figures: Mapping[str, Figure], studies: Studies
 ) -> Warmth:
     fraction = figures["wall.wood_fraction"].value
@@ -158,6 +158,8 @@ def _warmth(
         figures=figures,
     )
     return reckon_warmth(case, studies.house_year)
+
+
 def _wall_heat(  # noqa: PLR0917 (what the earlier stages hand on, in the order of the job)
     project: Project,
     plan: Plan,
@@ -178,9 +180,7 @@ def _wall_heat(  # noqa: PLR0917 (what the earlier stages hand on, in the order 
     return reckon_wall_heat(section, _fraction(wall), materials, missing, diameters, study)
 
 
-def _laid_wall(
-    project: Project, plan: Plan, timber: Timber, layout: LayoutStudy, materials: WallMaterials
-) -> LaidWall:
+def _laid_wall(project: Project, plan: Plan, timber: Timber, layout: LayoutStudy, materials: WallMaterials) -> LaidWall:
     grains = grains_of_logs(project.heat.wall, project.timber, timber.stock)
     return LaidWall(
         layout=layout, built=plan, plan=project.plan, heat=project.heat.wall, materials=materials, grains=grains

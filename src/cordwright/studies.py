@@ -5,9 +5,9 @@
 
 from cordwright.case import Project
 from cordwright.heat.house_results import HouseYear
-from cordwright.heat.house_year import Case
 from cordwright.heat.laid_wall import LaidWall
 from cordwright.heat.panel_heat import HeatStudy
+from cordwright.heat.year_shell import Case
 from cordwright.plan import Plan
 from cordwright.site import SiteInput
 from cordwright.timber import Timber

@@ -2,7 +2,8 @@
 
 A box of 8 x 6 x 2.7 m with 12 m2 of glass to the south, light walls, 200 W of gains, 0.414 air changes. Annual heating
 and cooling [MWh] and peaks [kW]: range of six programs, acceptance limits, and a public model of the standard's own
-five-resistance room (600: 4.658 and 5.803 MWh, 3.232 and 5.570 kW). Sun on the four walls as worked out for this project.
+five-resistance room (600: 4.658 and 5.803 MWh, 3.232 and 5.570 kW). Sun on the four walls as worked out for this
+project.
 """
 
 import gzip
@@ -13,11 +14,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from cordwright.heat.house_year import Weather, weather_of
 from cordwright.heat.sunlight import on_plane
 from cordwright.heat.windows import Hole, window_gain
 from cordwright.heat.year_elements import Layer, gathered, layered
 from cordwright.heat.year_run import Draught, Hours, Person, Shell, ShellPart, StoveBody, YearRun, run_year
+from cordwright.heat.year_weather import Weather, weather_of
 from cordwright.project.weather_hours import read_hours
 
 FILE = Path(__file__).resolve().parents[1] / "data" / "denver-725650-tmy3.epw.gz"

@@ -40,7 +40,7 @@ Level = Callable[[float], float]
 
 
 def draw_rain(damp: Damp, lettering: Lettering) -> Drawing:
-    """Wetted height of the wall by wind, for a fan of overhangs; the building's own drawn thick, with its band of drops.
+    """Wetted height of the wall by wind, for a fan of overhangs; the building's own drawn thick with its drops.
 
     Args:
         damp: worked out, with eaves.

@@ -10,8 +10,8 @@ from cordwright.heat.damp import Damp
 from cordwright.reckon import Reckoning
 
 RAIN_WORDS: Final = (
-    "Thick line: your eaves; thin ones: others. Grey: large drops fall faster, small ones drift farther. Plain geometry "
-    "at one wind: gusts, rain running down and splash come on top."
+    "Thick line: your eaves; thin ones: others. Grey: large drops fall faster, small ones drift farther. Plain "
+    "geometry at one wind: gusts, rain running down and splash come on top."
 )
 PRACTICE_WORDS: Final = (
     "Common practice, no source: the first log ends 13 to 14 in (330 to 356 mm) over the ground, and generous eaves as "
@@ -78,7 +78,7 @@ def _side(project: Project) -> str:
 
 
 def panel_rows(damp: Damp, lettering: Lettering) -> list[tuple[str, ...]]:
-    """Panels, the dampest first, those alike in one row: how they face the rain, wetted height, why, the cheapest cure."""
+    """Panels, the dampest first, those alike in one row: how they face the rain, wetted height, why, cure."""
     rows: dict[tuple[str, ...], list[str]] = {}
     for risk in damp.panels:
         rain = risk.rain

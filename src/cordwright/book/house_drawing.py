@@ -1,4 +1,4 @@
-"""Where does the heat go, what does each month ask of the stove, and how cold is the morning? Three charts of the house.
+"""Where does the heat go, what does each month ask of the stove, and how cold is the morning? Charts of the house.
 
 Losses are boards, solid to their low end and striped over their spread. Months are stacked boards, one board so many
 kilowatt hours. Mornings hang beside a plumb line at the temperature that is wanted.
@@ -107,7 +107,7 @@ def board_of(most: float) -> float:
     """A round size for one board, so that the tallest month has ten to twenty-five of them [kWh]."""
     rough = most / 20
     power = 10 ** floor(log10(rough))
-    return next(step * power for step in (1, 2, 5, 10) if step * power >= rough)
+    return float(next(step * power for step in (1, 2, 5, 10) if step * power >= rough))
 
 
 def draw_months(year: HouseYear, lettering: Lettering, *, south: bool) -> Drawing:

@@ -30,17 +30,21 @@ def house_lines(project: Project, reckoning: Reckoning) -> Iterator[str]:
 def _lines(project: Project, reckoning: Reckoning, lettering: Lettering) -> Iterator[str]:
     house, damp = reckoning.warmth.house, reckoning.warmth.damp
     yield f"{project.name}  (not reviewed by an engineer; figures for review)"
-    yield from (text for text in house_words.answer(project, reckoning, lettering))
+    yield from (text for text in house_words.answer(reckoning, lettering))
     if house.losses and house.whole:
-        yield from aligned("\nwhere the heat goes", ("part", "of it", "W/K", "how"), house_words.loss_rows(house, lettering))
+        yield from aligned(
+            "\nwhere the heat goes", ("part", "of it", "W/K", "how"), house_words.loss_rows(house, lettering)
+        )
     if house.changes:
         heads = ("one change alone", "loss after it", "the whole loses", "stacked wood saved")
         yield from aligned("\nwhat would change it most", heads, house_words.change_rows(house, lettering))
+    yield "\nchecks"
     yield from _checks(project, house.checks)
     yield "\nrain and damp"
     yield from (f"  {text}" for text in damp_words.answer(project, reckoning, lettering))
-    heads = ("panel", "faces the rain", "wetted", "why", "cheapest cure")
-    yield from aligned("\npanels, the dampest first", heads, damp_words.panel_rows(damp, lettering))
+    columns = ("panel", "faces the rain", "wetted", "why", "cheapest cure")
+    yield from aligned("\npanels, the dampest first", columns, damp_words.panel_rows(damp, lettering))
+    yield "\nchecks"
     yield from _checks(project, damp.checks)
     yield ""
     yield from (house_words.BOOK_WORDS, *house_words.MODEL_WORDS, damp_words.PRACTICE_WORDS, damp_words.VAPOUR_WORDS)

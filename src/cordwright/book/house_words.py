@@ -5,13 +5,13 @@ from typing import Final
 from cordwright.base import Figure
 from cordwright.book.formats import NB, show_missing, show_number
 from cordwright.book.lettering import Lettering, capped
-from cordwright.case import Project
 from cordwright.heat.house_results import House
 from cordwright.reckon import Reckoning
 
 MODEL_WORDS: Final = (
-    "A model, for review: one room, walls by eight slow shapes each, an hour cut in four. The stove is lit by a person "
-    "who lays in what the hours to the next fire will ask and watches no dial, so that the room swings as real rooms do.",
+    "A model, for review: one room, walls by eight slow shapes each, an hour cut in four. The stove is lit by a "
+    "person who lays in what the hours to the next fire will ask and watches no dial, so that the room "
+    "swings as real rooms do.",
     "Not reckoned: trees and hills that shade, curtains and shutters, wet fill, people coming and going, cooking.",
 )
 BOOK_WORDS: Final = (
@@ -26,7 +26,7 @@ def value_of(house: House, key: str) -> Figure | None:
     return found if found is not None and found.value is not None else None
 
 
-def answer(project: Project, reckoning: Reckoning, lettering: Lettering) -> tuple[str, ...]:
+def answer(reckoning: Reckoning, lettering: Lettering) -> tuple[str, ...]:
     """The answer in sentences: loss, stove, wood, morning; or what is missing."""
     house = reckoning.warmth.house
     if not house.figures:
@@ -50,7 +50,21 @@ def _size_words(house: House, lettering: Lettering) -> list[str]:
         )
     if wood is not None:
         said.append(f"A year takes {lettering.figure(wood)} of stacked wood.")
+    if house.year is not None:
+        said += _share_words(house, lettering)
     return said
+
+
+def _share_words(house: House, lettering: Lettering) -> list[str]:
+    """What the days left cold cost: the heat by the hours beside that by degree days at the share of days in use."""
+    season = value_of(house, "heat.season_energy")
+    by_days = None if season is None else next((s.value for s in season.steps if s.symbol == "by degree days"), None)
+    if season is None or by_days is None or not isinstance(season.value, float) or season.value < 1.1 * by_days:
+        return []
+    return [
+        f"That is {lettering.value(season.value, 'kWh')} of heat; the share of days in use alone would ask for "
+        f"{lettering.value(by_days, 'kWh')}, but walls that have grown cold must be warmed through again."
+    ]
 
 
 def kilowatts(figure: Figure, lettering: Lettering) -> str:
@@ -84,7 +98,7 @@ def _night_words(house: House, lettering: Lettering) -> str:
 
 def change_rows(house: House, lettering: Lettering) -> list[tuple[str, ...]]:
     """What single changes would do: loss after, share saved, stacked wood saved."""
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for change in house.changes:
         share = f"{'less' if change.share > 0 else 'more'} by {abs(100 * change.share):.0f} %"
         wood = "–" if change.wood_saved is None else _saved(change.wood_saved, lettering)
@@ -99,7 +113,7 @@ def _saved(wood: float, lettering: Lettering) -> str:
 
 def loss_rows(house: House, lettering: Lettering) -> list[tuple[str, ...]]:
     """Every way out for heat: extent, loss of each unit, loss, how it is known."""
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for part in house.losses:
         low, middle, high = part.loss
         spread = f" ({lettering.bare(low, 'W/K', 1)} to {lettering.bare(high, 'W/K', 1)})"

@@ -13,6 +13,9 @@ from cordwright.base.kernel import kernel
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+AIR, STAR, FELT, BODY, BURNING, RATE, USUAL = range(7)
+"""Places in the state of the room: air, star of the faces, felt temperature, the stove's body [degC], heat still to
+burn [J], its rate [W], and how warm it has felt over half a day [degC]."""
 
 
 @kernel
@@ -67,7 +70,8 @@ def shell_step(
 def charge_wanted(person: Floats, usual: float, room: float, stove: float, outlook: float, burning: float) -> float:
     """Heat that a sensible person lays into the stove now [J]: the need until the next fire, within what it takes.
 
-    `usual`: how warm it has felt over the last half day; what that and the room now lack, or have too much, is made good.
+    `usual`: how warm it has felt over the last half day; what that and the room now lack is made
+    good.
     `person`: set temperature, loss [W/K], hours ahead, capacity of room and shell [J/K], stove's capacity [J/K], most
     and least charge [J], free heat [W].
     """
@@ -77,6 +81,73 @@ def charge_wanted(person: Floats, usual: float, room: float, stove: float, outlo
     if need < person[6]:
         return 0.0
     return min(need, person[5])
+
+
+@kernel
+def tend_stove(state: Floats, person: Floats, stove: Floats, fires: Ints, clock: int, outlook: float) -> float:
+    """Light the stove at a usual hour, or when it has grown cold while somebody is awake; give the charge [J]."""
+    cold = state[BURNING] <= 0.0 and state[FELT] < person[0] - person[8] and person[9] <= clock < person[10]
+    if stove[2] <= 0.0 or (fires[clock] == 0 and not cold):
+        return 0.0
+    laid = charge_wanted(person, state[USUAL], state[FELT], state[BODY], outlook, state[BURNING])
+    state[BURNING] += laid
+    if laid > 0.0:
+        state[RATE] = min(stove[2], max(stove[4], state[BURNING] / stove[5]))
+    return laid
+
+
+@kernel
+def burn(state: Floats, stove: Floats, seconds: float) -> tuple[float, float]:
+    """Burn for one step: heat of the fire, and what the stove's body gives the room of the step before [W]."""
+    fire = min(state[RATE], state[BURNING] / seconds)
+    state[BURNING] -= fire * seconds
+    fade = math.exp(-stove[1] / stove[0] * seconds)
+    settled = state[FELT] + fire / stove[1]
+    warm = fire + stove[0] / seconds * (1.0 - fade) * (state[BODY] - settled)
+    state[BODY] = fade * state[BODY] + (1.0 - fade) * settled
+    return fire, warm
+
+
+@kernel
+def air_through(state: Floats, steady: Floats, outside: float, wind: float, in_use: bool) -> tuple[float, float]:
+    """Air through the shell now, and of it through open windows [W/K]; none are opened beside a warm stove."""
+    leak = steady[1] * math.sqrt(steady[2] * abs(state[AIR] - outside) + steady[3] * wind * wind)
+    vent = 0.0
+    if in_use and state[FELT] > steady[5] and outside < state[AIR] and state[BODY] < state[FELT] + 5.0:
+        vent = steady[4]
+    return steady[7] + leak + vent, vent
+
+
+@kernel
+def balance(
+    state: Floats,
+    steady: Floats,
+    shell: tuple[float, float],
+    heats: tuple[float, float, float],
+    outside: float,
+    through: float,
+    limits: tuple[float, float],
+    radiant: float,
+    seconds: float,
+) -> tuple[float, float]:
+    """Set air, star and felt temperature by two balances, of the star where all faces meet and of the air.
+
+    `shell`: heat from the parts at 0 degC and what a kelvin takes; `heats`: sun, gains, stove [W]. Gives what an ideal
+    heater and cooler do to keep the air within the limits [W].
+    """
+    sunshine, gains, warm = heats
+    star_per = steady[8] + steady[0] + shell[1]
+    star_known = steady[0] * outside + shell[0] + sunshine + steady[9] * gains + radiant * warm
+    tied = steady[8] / star_per
+    hold = steady[6] / seconds
+    per = hold + through + steady[8] * (1.0 - tied)
+    known = hold * state[AIR] + through * outside + (1.0 - steady[9]) * gains + (1.0 - radiant) * warm
+    known += tied * star_known
+    state[AIR] = min(max(known / per, limits[0]), limits[1])
+    machine = per * state[AIR] - known
+    state[STAR] = tied * state[AIR] + star_known / star_per
+    state[FELT] = steady[10] * state[AIR] + (1.0 - steady[10]) * state[STAR]
+    return max(machine, 0.0), max(-machine, 0.0)
 
 
 @kernel
@@ -104,76 +175,41 @@ def run_hours(
     """
     hours = hourly.shape[1]
     seconds = 3600.0 / steps
+    memory = 1.0 - math.exp(-seconds / 43200.0)
     result = np.zeros((10, hours))
     flows = np.zeros((2, area.size))
     shapes = np.zeros(of_mode.shape[1])
-    sun = np.zeros(area.size)
-    outer = np.zeros(area.size)
-    air, star, felt, body = person[0], person[0], person[0], person[0]
-    burning, rate, usual = 0.0, stove[2], person[0]
-    memory = 1.0 - math.exp(-seconds / 43200.0)
-    fade = math.exp(-stove[1] / stove[0] * seconds)
+    state = np.full(7, person[0])
+    state[BURNING], state[RATE] = 0.0, stove[2]
     for turn in range(-warm_up, hours):
         hour = turn % hours
-        counted = turn >= 0
+        share = (1.0 if turn >= 0 else 0.0) / steps
         if turn == 0:
             flows[:] = 0.0
-        outside, sunshine, gains, wind = hourly[0, hour], hourly[1, hour], hourly[2, hour], hourly[3, hour]
-        clock = hour % 24
-        in_use = hourly[4, hour] > 0.5
-        laid = 0.0
-        if in_use and stove[2] > 0.0:
-            cold = burning <= 0.0 and felt < person[0] - person[8] and person[9] <= clock < person[10]
-            if fires[clock] == 1 or cold:
-                laid = charge_wanted(person, usual, felt, body, hourly[7, hour], burning)
-                burning += laid
-                if laid > 0.0:
-                    rate = min(stove[2], max(stove[4], burning / stove[5]))
-        for part in range(area.size):
-            sun[part] = sun_share[part] * sunshine
-            outer[part] = weather[part, hour]
+        outside, in_use = hourly[0, hour], hourly[4, hour] > 0.5
+        laid = tend_stove(state, person, stove, fires, hour % 24, hourly[7, hour]) if in_use else 0.0
+        sun = sun_share * hourly[1, hour]
+        outer = np.ascontiguousarray(weather[:, hour])
         for _ in range(steps):
-            leak = steady[1] * math.sqrt(steady[2] * abs(air - outside) + steady[3] * wind * wind)
-            vent = 0.0
-            if in_use and felt > steady[5] and outside < air and body < felt + 5.0:
-                vent = steady[4]
-            through = steady[7] + leak + vent
-            given, taken = shell_balance(shapes, of_mode, first, area, ties[0], outer, sun)
-            fire = min(rate, burning / seconds)
-            burning -= fire * seconds
-            # The body answers the room of the step before; what leaves it is what the room gets.
-            warm = fire + (stove[0] / seconds) * (1.0 - fade) * (body - felt - fire / stove[1])
-            body = fade * body + (1.0 - fade) * (felt + fire / stove[1])
-            # Two balances: of the star, where all faces and panes meet, and of the air.
-            star_per = steady[8] + steady[0] + taken
-            star_known = steady[0] * outside + given + sunshine + steady[9] * gains + stove[3] * warm
-            tied = steady[8] / star_per
-            hold = steady[6] / seconds
-            per = hold + through + steady[8] * (1.0 - tied)
-            known = hold * air + through * outside + (1.0 - steady[9]) * gains + (1.0 - stove[3]) * warm
-            known += tied * star_known
-            heat, cool = 0.0, 0.0
-            air = known / per
-            if air < hourly[5, hour]:
-                air = hourly[5, hour]
-                heat = per * air - known
-            elif air > hourly[6, hour]:
-                air = hourly[6, hour]
-                cool = known - per * air
-            star = tied * air + star_known / star_per
-            felt = steady[10] * air + (1.0 - steady[10]) * star
-            usual += memory * (felt - usual)
-            shell_step(shapes, of_mode, first, ties, outer, sun, star, flows, seconds)
-            if counted:
-                result[0, hour] += felt / steps
-                result[1, hour] += air / steps
-                result[2, hour] += heat / steps
-                result[3, hour] += cool / steps
-                result[4, hour] += fire / steps
-                result[5, hour] += (through * (air - outside) + steady[0] * (star - outside)) / steps
-                result[6, hour] += (taken * star - given) / steps
-                result[9, hour] = max(result[9, hour], 1.0 if vent > 0.0 else 0.0)
-        if counted:
-            result[7, hour] = body
+            through, vent = air_through(state, steady, outside, hourly[3, hour], in_use)
+            shell = shell_balance(shapes, of_mode, first, area, ties[0], outer, sun)
+            fire, warm = burn(state, stove, seconds)
+            heats = (hourly[1, hour], hourly[2, hour], warm)
+            limits = (hourly[5, hour], hourly[6, hour])
+            heat, cool = balance(state, steady, shell, heats, outside, through, limits, stove[3], seconds)
+            state[USUAL] += memory * (state[FELT] - state[USUAL])
+            shell_step(shapes, of_mode, first, ties, outer, sun, state[STAR], flows, seconds)
+            past = through * (state[AIR] - outside) + steady[0] * (state[STAR] - outside)
+            result[0, hour] += share * state[FELT]
+            result[1, hour] += share * state[AIR]
+            result[2, hour] += share * heat
+            result[3, hour] += share * cool
+            result[4, hour] += share * fire
+            result[5, hour] += share * past
+            result[6, hour] += share * (shell[1] * state[STAR] - shell[0])
+            if share > 0.0 and vent > 0.0:
+                result[9, hour] = 1.0
+        if share > 0.0:
+            result[7, hour] = state[BODY]
             result[8, hour] = laid
     return result, flows

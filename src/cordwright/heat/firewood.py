@@ -1,7 +1,7 @@
 """How much heat is in a stacked cubic metre of this wood, as dry as it is?
 
-Moisture is told on the oven-dry wood everywhere in this project; a stove maker's table tells it on the wet mass. The one
-trap of every firewood sum is to mix the two.
+Moisture is told on the oven-dry wood everywhere in this project; a stove maker's table tells it on the wet mass. The
+one trap of every firewood sum is to mix the two.
 """
 
 from dataclasses import dataclass
@@ -20,7 +20,8 @@ DRIEST, WETTEST = 0.0, 1.5
 class Fuel:
     """A wood as fuel: oven-dry heating value [MJ/kg], oven-dry mass over its air-dry volume [kg/m3].
 
-    `heating_high`: the value most books give for any wood. `solid_share`: solid wood in a stacked volume of split logs [1], with its spread. `sources` are short cites.
+    `heating_high`: the value most books give for any wood. `solid_share`: solid wood in a stacked volume of split logs
+    [1], with its spread. `sources` are short cites.
     """
 
     name: str

@@ -1,7 +1,7 @@
 """How much heat goes down through a floor that lies on the ground, month by month?
 
-The ground keeps the winter out for weeks and gives it back in spring: a slab is reckoned with its own area and edge, and
-with the year's slow wave beneath it.
+The ground keeps the winter out for weeks and gives it back in spring: a slab is reckoned with its own area and edge,
+and with the year's slow wave beneath it.
 """
 
 import math
@@ -55,7 +55,7 @@ class Edge:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Slab:
-    """A floor on the ground: `area` [m2], `perimeter` to the outside [m], `wall` thickness [m], `resistance` [m2K/W]."""
+    """A floor on the ground: `area` [m2], outer `perimeter` and `wall` thickness [m], its `resistance` [m2K/W]."""
 
     area: float
     perimeter: float

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from cordwright.base import Caution, Check, Cite, Figure, Step, caution, cite, table
 from cordwright.heat.firewood import EVAPORATING, MEGAJOULE, Fuel, fuel, stacked_energy
@@ -26,7 +26,7 @@ class Surroundings:
     """What the house stands in: the usual months, and the air its shrinkage gaps let through."""
 
     months: MonthlyNormals | None = None
-    leakage: Leakage = Leakage()
+    leakage: Leakage = field(default_factory=Leakage)
 
 
 def total(parts: tuple[Loss, ...]) -> Band:
@@ -73,7 +73,7 @@ def season_by_degree_days(house: HouseInput, loss: Band, months: MonthlyNormals)
     return low, mid, high
 
 
-def reckon_house(
+def reckon_house(  # noqa: PLR0917 (what the house stands on, in the order of the job)
     house: HouseInput,
     plan: PlanInput,
     built: Plan,
@@ -265,7 +265,7 @@ def _wood_figures(house: HouseInput, energy: Band | None, lacking: tuple[str, ..
         "heat.firewood_solid": "firewood of a year, solid wood without the air of the stack",
     }
     wood = house.firewood
-    told = () if wood.species else ("which wood is burnt (heat.firewood.species)",)
+    told: tuple[str, ...] = () if wood.species else ("which wood is burnt (heat.firewood.species)",)
     told += () if wood.moisture is not None else ("how dry it is (heat.firewood.moisture)",)
     if energy is None or told or wood.moisture is None:
         source = (Cite("firewood-heating-value"),)

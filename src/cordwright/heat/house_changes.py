@@ -1,4 +1,4 @@
-"""What single change would save most: longer log ends, thinner beads, better fill, windows, roof, floor, or fewer gaps?"""
+"""What single change would save most: log ends, beads, fill, windows, roof, floor, or fewer gaps?"""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace

@@ -7,16 +7,17 @@ from typing import Final
 import numpy as np
 
 from cordwright.base import Caution, Check, Figure
-from cordwright.heat.damp import Damp, DampCase, reckon_damp
+from cordwright.heat.damp import Damp, reckon_damp
+from cordwright.heat.damp_case import DampCase
 from cordwright.heat.house import Surroundings, reckon_house
 from cordwright.heat.house_changes import Now, house_changes
 from cordwright.heat.house_results import House, HouseYear
 from cordwright.heat.house_shell import Leakage, Wall, room_volume
 from cordwright.heat.house_wall import Section, best_wall, section_modes, section_wall
-from cordwright.heat.house_year import Case
 from cordwright.heat.inputs import HeatInput
 from cordwright.heat.materials import wall_materials
 from cordwright.heat.winter import FirstWinter, Mark, WinterCase, first_winter
+from cordwright.heat.year_shell import Case
 from cordwright.mortar import Mix
 from cordwright.plan.inputs import PlanInput
 from cordwright.plan.results import Plan

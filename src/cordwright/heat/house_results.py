@@ -27,10 +27,11 @@ class Change:
 class HouseYear:
     """A year of hours of this house: `run` of the middle case under `outside` [degC], and what three cases need.
 
-    `season_energy` from the stove [J]. `first_weekday`: of 1 January, 0 is Monday. `morning`, `drop`: felt temperature
+    `season_energy` from the stove [J]. `morning`, `drop`: felt temperature
     before the first fire and fall over the night, each day of the heating season in use [degC, K]. `warm_hours`: hours
     in use that feel too warm, windows opened as stated [h]. By month, January first [J]: `fire`, `sun`, `gains`.
-    `mornings_by_month` (low, middle, high) [degC], None where no night counts. `weather`: what it stands on, in words; `bridged`: hours of weather filled between neighbours.
+    `mornings_by_month` (low, middle, high) [degC], None where no night counts. `weather`: what it stands on, in
+    words; `bridged`: hours of weather filled between neighbours.
     """
 
     run: YearRun

@@ -404,7 +404,7 @@ def _edges(built: Plan) -> Part:
                 kind="edges",
                 amount=length,
                 unit="m",
-                each=tuple(row[key]),  # type: ignore[arg-type]
+                each=tuple(row[key]),
                 how="length x loss of the edge",
                 sources=assumed,
             )

@@ -5,9 +5,8 @@ from dataclasses import dataclass
 from cordwright.base import Figure
 from cordwright.heat.conductivity import WallMaterials
 from cordwright.heat.house_shell import Wall
-from cordwright.heat.house_year import layered_wall
 from cordwright.heat.section import layers_of, wall_section
-from cordwright.heat.year_elements import Modes
+from cordwright.heat.year_elements import Modes, layered_wall
 from cordwright.plan.inputs import WallSection
 
 RESOLVED, CELL, SECTION = "wall.u_resolved", "wall.u_cell", "wall.u_value"

@@ -37,7 +37,7 @@ def leakage_area(n50: float, volume: float) -> float:
     Sources: power law of 0.65, orifice without contraction (`leakage-area`).
     """
     flow = n50 * volume / 3600 * (DRAUGHT / 50) ** FLOW_POWER
-    return flow / math.sqrt(2 * DRAUGHT / 1.2)
+    return float(flow / math.sqrt(2 * DRAUGHT / 1.2))
 
 
 def shelter_factors(shelter: int) -> tuple[float, float]:

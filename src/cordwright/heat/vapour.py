@@ -6,6 +6,7 @@ string touches, it is wet. That string is the same however finely the layers are
 """
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -113,7 +114,7 @@ def vapour_month(path: Path, inside: Air, outside: Air, stored: Floats) -> Month
     level = saturation.copy()
     level[0], level[-1] = min(inside.pressure, saturation[0]), min(outside.pressure, saturation[-1])
     touched = [pinned[0]]
-    for start, end in zip(pinned[:-1], pinned[1:], strict=True):
+    for start, end in pairwise(pinned):
         touched += _string(path.sd, level, start, end)[1:]
     pressure = np.interp(path.sd, path.sd[touched], level[touched])
     slope = -np.diff(pressure[touched]) / np.diff(path.sd[touched]) * PERMEABILITY
@@ -135,7 +136,7 @@ def _string(sd: Floats, level: Floats, start: int, end: int) -> list[int]:
 def _bends_down(sd: Floats, level: Floats, before: int, at: int, after: int) -> bool:
     """Whether the level at a node lies under the straight line past it."""
     if sd[at] <= sd[before] or sd[after] <= sd[at]:
-        return level[at] < min(level[before], level[after])
+        return bool(level[at] < min(level[before], level[after]))
     straight = level[before] + (level[after] - level[before]) * (sd[at] - sd[before]) / (sd[after] - sd[before])
     return bool(level[at] < straight - 1e-9)
 

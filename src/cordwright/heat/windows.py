@@ -24,7 +24,7 @@ REVEAL_LIGHT: Final = 0.4
 class Hole:
     """A glazed hole in a wall: clear `width` and `height` [m], `setback` of the pane from the outer face [m].
 
-    `eaves`: how far the roof's edge stands out from the outer face, and `above` how high it is over the hole's head [m].
+    `eaves`: how far the roof's edge stands out from the outer face, `above`: how high it is over the hole's head [m].
     """
 
     width: float

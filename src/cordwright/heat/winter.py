@@ -1,8 +1,8 @@
 """How will the wall dry down in its first winter, and what gaps will stand round its log ends when it has?
 
-One face of a log end is in the room, the other outdoors, and its side is shut in mortar: its mean moisture lies half-way
-between that of a log end with both faces in the room and one with both outdoors. The owner's own readings stand on the
-same chart.
+One face of a log end is in the room, the other outdoors, and its side is shut in mortar: its mean moisture lies
+half-way between that of a log end with both faces in the room and one with both outdoors. The owner's own readings stand
+on the same chart.
 """
 
 from dataclasses import dataclass, replace
@@ -12,7 +12,7 @@ from typing import Final
 import numpy as np
 
 from cordwright.base import Cite, Figure, Step, table
-from cordwright.heat.damp import over_pressure
+from cordwright.heat.damp_air import over_pressure
 from cordwright.heat.house_inputs import HouseInput
 from cordwright.site import MonthlyNormals, saturation_pressure
 from cordwright.timber import Air, LogEnd, TimberInput, air_from, equilibrium_moisture, moisture_on, site_moisture
@@ -39,7 +39,8 @@ class Mark:
 class WinterCase:
     """What the first winter stands on: house, months, wood; mean log end [m], laying day and moisture, shrinkage [1].
 
-    `volume` of the room [m3]. `heated_from`: the day the room is first warmed. `moistures`, `gaps`: the owner's readings. None is unknown.
+    `volume` of the room [m3]. `heated_from`: the day the room is first warmed. `moistures`, `gaps`: the owner's
+    readings. None is unknown.
     """
 
     house: HouseInput
@@ -209,7 +210,7 @@ def _gaps(case: WinterCase, moisture: Floats) -> Floats:
         return np.zeros((3, 0))
     saturation, before = fibre_saturation(case.timber), case.laying_moisture
     shrunk = [[shrinkage_gap(case.diameter, case.shrinkage, before, m, saturation) for m in run] for run in moisture]
-    return np.maximum(np.array(shrunk), 0.0)
+    return np.asarray(np.maximum(np.array(shrunk), 0.0))
 
 
 def end_of_winter(made: FirstWinter) -> float:

@@ -167,3 +167,25 @@ def areal_capacity(modes: Modes, period: float = DAY) -> float:
     """
     y11, y12, _ = wave(modes, period)
     return period / (2 * math.pi) * abs(y11 - y12)
+
+
+def layered_wall(
+    thicknesses: tuple[float, ...], conductivities: tuple[float, ...], capacities: tuple[float, ...], u: float
+) -> Modes:
+    """A wall as plane layers of mean stuff, leading as a whole as its U-value says.
+
+    Args:
+        thicknesses: from inside to outside [m].
+        conductivities: mean over log ends and joints [W/mK].
+        capacities: mean of the same [J/m3K].
+        u: of the wall [W/m2K].
+
+    Sources: area means (`mean-layers`); the swing comes out larger than that of the wall as laid.
+    """
+    plain = math.fsum(d / k for d, k in zip(thicknesses, conductivities, strict=True))
+    scale = plain / (1 / u - INDOORS - 0.04)
+    layers = tuple(
+        Layer(thickness=d, conductivity=k * scale, density=c / 1000.0, specific_heat=1000.0)
+        for d, k, c in zip(thicknesses, conductivities, capacities, strict=True)
+    )
+    return gathered(layered(layers))

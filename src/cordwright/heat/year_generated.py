@@ -16,7 +16,7 @@ from cordwright.heat.sunlight import extraterrestrial
 from cordwright.site.inputs import SiteInput
 from cordwright.site.site_weather import weather_model
 from cordwright.site.sun import sun_position
-from cordwright.site.weather import Days
+from cordwright.site.weather_days import Days
 from cordwright.site.weather_year import WeatherYear
 from cordwright.site.year_curve import year_curve
 

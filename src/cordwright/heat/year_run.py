@@ -135,7 +135,8 @@ class YearRun:
     """What the hours came to, each array of shape (hours,).
 
     `felt` temperature and that of the `air` [degC]; `heater`, `cooler`, `fire` [W]; `past` and `parts`: heat to the
-    outside at once and into the parts [W]; `body` of the stove [degC] and `charges` laid in [J] at each hour; `vents` open (1 or 0).
+    outside at once and into the parts [W]; `body` of the stove [degC] and `charges` laid in [J] at each hour;
+    `vents` open (1 or 0).
     `into`, `out_of`: heat into and out of each part over the year [J/m2], shape (parts,).
     """
 
@@ -230,7 +231,7 @@ def tables(shell: Shell, hours: Hours, stove: StoveBody, person: Person, steps: 
                 RADIANT_GAINS,
                 AIR_FELT,
             ]
-        ),  # fmt: skip
+        ),
         stove=np.array([stove.capacity, stove.conductance, stove.power, stove.radiant, stove.slowest, stove.lasts]),
         person=np.array(
             [
@@ -246,7 +247,7 @@ def tables(shell: Shell, hours: Hours, stove: StoveBody, person: Person, steps: 
                 float(person.wakes),
                 float(person.sleeps),
             ]
-        ),  # fmt: skip
+        ),
         fires=fires,
     )
 

@@ -28,7 +28,6 @@ from cordwright.project.fields import (
     Share,
     Size,
     Temperature,
-    Text,
     Time,
     Transmittance,
     choice,

@@ -15,9 +15,11 @@ from cordwright import __version__
 from cordwright.base import DataError
 from cordwright.case import Project
 from cordwright.heat.house_results import HouseYear
-from cordwright.heat.house_year import Case, run_house, usual_weather
+from cordwright.heat.house_year import run_house
 from cordwright.heat.laid_wall import QUICK, LaidWall
 from cordwright.heat.panel_heat import HeatStudy
+from cordwright.heat.year_shell import Case
+from cordwright.heat.year_weather import usual_weather
 from cordwright.plan.results import Plan
 from cordwright.project.codec import decode, encode
 from cordwright.project.reading import building_file
@@ -150,7 +152,10 @@ def heat_key(wall: LaidWall, pitch: float, only: str) -> str:
         [(p.face, p.placements, p.closed) for p in wall.laid],
         [(p.name, p.centre_line, [o.opening for o in p.openings]) for p in wall.built.panels],
         (wall.built.posts, plan.section, plan.frame, plan.post_allowance, wall.heat),
-        [None if c is None else (c.value, c.heat_capacity) for c in (materials.along, materials.across, materials.mortar)],
+        [
+            None if c is None else (c.value, c.heat_capacity)
+            for c in (materials.along, materials.across, materials.mortar)
+        ],
         None if materials.fill is None else (materials.fill.value, materials.fill.heat_capacity),
         {log: (across.value, along.value) for log, (across, along) in wall.grains.items()},
         (pitch, only),

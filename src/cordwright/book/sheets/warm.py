@@ -18,7 +18,7 @@ def warm_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> 
     house = reckoning.warmth.house
     if not house.figures:
         return ()
-    said = house_words.answer(project, reckoning, lettering)
+    said = house_words.answer(reckoning, lettering)
     blocks: list[Block] = [Paragraph(text=said[0], manner="lead"), *(Paragraph(text=text) for text in said[1:])]
     blocks += [caution_box(c) for c in house.cautions if c.key in ("stove-flue", "carbon-monoxide")]
     if house.missing:
