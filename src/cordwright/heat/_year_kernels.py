@@ -143,8 +143,11 @@ def balance(
     per = hold + through + steady[8] * (1.0 - tied)
     known = hold * state[AIR] + through * outside + (1.0 - steady[9]) * gains + (1.0 - radiant) * warm
     known += tied * star_known
-    state[AIR] = min(max(known / per, limits[0]), limits[1])
-    machine = per * state[AIR] - known
+    state[AIR] = known / per
+    machine = 0.0
+    if not limits[0] <= state[AIR] <= limits[1]:
+        state[AIR] = limits[0] if state[AIR] < limits[0] else limits[1]
+        machine = per * state[AIR] - known
     state[STAR] = tied * state[AIR] + star_known / star_per
     state[FELT] = steady[10] * state[AIR] + (1.0 - steady[10]) * state[STAR]
     return max(machine, 0.0), max(-machine, 0.0)

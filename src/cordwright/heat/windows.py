@@ -87,7 +87,7 @@ def seen_share(width: float, height: float, depth: float) -> float:
 
     Sources: closed form (`parallel-rectangles`).
     """
-    if depth <= 0:
+    if depth <= 1e-6 * min(width, height):
         return 1.0
     x, y = width / depth, height / depth
     root = math.log(math.sqrt((1 + x * x) * (1 + y * y) / (1 + x * x + y * y)))

@@ -1,8 +1,8 @@
 """How will the wall dry down in its first winter, and what gaps will stand round its log ends when it has?
 
 One face of a log end is in the room, the other outdoors, and its side is shut in mortar: its mean moisture lies
-half-way between that of a log end with both faces in the room and one with both outdoors. The owner's own readings stand
-on the same chart.
+half-way between that of a log end with both faces in the room and one with both outdoors. The owner's own
+readings stand on the same chart.
 """
 
 from dataclasses import dataclass, replace
