@@ -77,10 +77,11 @@ def test_a_mirrored_panel_loses_the_same() -> None:
     assert _flow(mirrored(body))[0] == pytest.approx(_flow(body)[0], rel=2e-6)
 
 
-def test_a_grid_twice_as_fine_comes_nearer_by_more_than_its_share() -> None:
-    body = panel(0.5, 0.5)
-    flows = [_flow(body, pitch, 0.0025)[0] for pitch in (0.04, 0.02, 0.01, 0.005)]
-    steps = np.abs(np.diff(flows))
+def test_a_finer_grid_comes_nearer_by_an_order_above_one_and_a_fifth() -> None:
+    """Over three layouts together: one alone is erratic, by how its discs happen to lie on the grid."""
+    bodies = [panel(0.5, 0.5, discs=scattered(0.5, 0.5, seed=seed)) for seed in (1, 2, 3)]
+    flows = np.array([[_flow(body, pitch, 0.0025)[0] for pitch in (0.04, 0.02, 0.01, 0.005)] for body in bodies])
+    steps = np.abs(np.diff(flows, axis=1)).sum(axis=0)
     assert math.log2(steps[0] / steps[2]) / 2 > 1.2
 
 

@@ -132,6 +132,8 @@ def reduce_layers(
 
 def _shapes(body: _Body) -> Floats:
     """Shapes that span the answer, columns of unit capacity; shape (cells, at most 8)."""
+    if not body.capacity.any():
+        raise InputError("a wall that holds no heat cannot be reduced to states")
     found: list[Floats] = []
     for port in body.ports:
         steady = body.solve(0.0, port)
@@ -162,8 +164,6 @@ def _held(a: Floats, b: Floats, capacity: Floats) -> float:
 
 def _reduced(body: _Body, shapes: Floats) -> ReducedWall:
     """Galerkin: what the full wall does, seen through its shapes; the steady heat comes out as the full one's."""
-    if not body.capacity.any():
-        raise InputError("a wall that holds no heat cannot be reduced to states")
     out = np.stack([body.apply(column) for column in shapes.T], axis=-1)
     ports = np.stack(body.ports, axis=-1)
     conductance = shapes.T @ out
