@@ -1,4 +1,4 @@
-"""The house as a thing to be heated: losses, load, stove, wood, its year, its damp, its first winter, what is missing."""
+"""The house as a thing to be heated: losses, load, stove, wood, its year, its damp, its first winter."""
 
 from dataclasses import replace
 from datetime import date
@@ -393,7 +393,8 @@ def test_readings_stand_beside_the_forecast() -> None:
     case = WarmthCase(
         heat=project.heat, site=project.site, plan=project.plan, built=done.plan, timber=project.timber,
         stock=done.timber.stock, mix=done.mix, wood_fraction=0.6, figures={f.key: f for f in done.figures},
-        moistures=(Mark(day=date(2028, 12, 1), value=0.14, where="S 2-23"),), gaps=(Mark(day=date(2029, 3, 1), value=4e-4),),
+        moistures=(Mark(day=date(2028, 12, 1), value=0.14, where="S 2-23"),),
+        gaps=(Mark(day=date(2029, 3, 1), value=4e-4),),
     )  # fmt: skip
     made = first_winter(_winter_case(case))
     assert made.moistures[0].where == "S 2-23"

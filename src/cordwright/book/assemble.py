@@ -19,6 +19,7 @@ from cordwright.book.sheets.building import (
 )
 from cordwright.book.sheets.drying import drying_sheet
 from cordwright.book.sheets.front import cover, rules_and_questions
+from cordwright.book.sheets.heat import heat_sheet
 from cordwright.book.sheets.laid import stems_sheet
 from cordwright.book.sheets.mortar import curing_sheet, mix_sheet, sheet_cites
 from cordwright.book.sheets.sand import sand_sheet
@@ -45,6 +46,7 @@ def assemble(project: Project, reckoning: Reckoning, today: date, file_mark: str
         *stems_sheet(reckoning, lettering),
         drying_sheet(project, reckoning, lettering),
         *sand_sheet(project, reckoning),
+        heat_sheet(project, reckoning, lettering),
         *warm_sheet(project, reckoning, lettering),
         *damp_sheet(project, reckoning, lettering),
         order_sheet(project, reckoning, lettering),

@@ -5,7 +5,7 @@ Below it the wall is cut level, beside it upright, both through the coldest spot
 goes in as dots, the larger the more. Temperatures are shown for stated air on both sides; everything reads in black.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -26,39 +26,50 @@ from cordwright.book.drawing import (
     Point,
     Shape,
     Text,
+    Tone,
     box,
     line,
     outline,
 )
-from cordwright.book.formats import Units, show_temperature
+from cordwright.book.formats import Units, show_number, show_temperature
 from cordwright.book.log_ends import draw_laid_end
 from cordwright.book.scale import ToPaper, choose_scale
+from cordwright.case import Project
+from cordwright.heat import HeatStudy, LaidWall
 from cordwright.heat.panel_heat import PanelHeat, Slice
 from cordwright.wall.layout import PanelLayout
 
 Floats = NDArray[np.float64]
 INSIDE_AIR, OUTSIDE_AIR = 20.0, -10.0
 """Air for which temperatures are shown [degC]; only a way to show factors in degrees."""
-ROOM: Final = (150.0, 140.0)
+ROOM: Final = (168.0, 190.0)
 GAP: Final = 9.0
 LEFT, FOOT, TOP = 6.0, 8.0, 6.0
-FACE_STEPS: Final = (0.5, 1.0, 2.0)
-MOST_LINES: Final = 9
+FACE_STEPS: Final = (0.1, 0.2, 0.25, 0.5, 1.0, 2.0)
+MOST_LINES: Final = 8
 CUT_LEVELS: Final = (-8.0, -5.0, -2.0, 1.0, 4.0, 7.0, 10.0, 13.0, 16.0, 18.0)
-SHORTEST: Final = 6.0
+SHORTEST: Final = 3.0
 """Runs shorter than this on paper are specks and left out [mm]."""
-DOT_PITCH: Final = 2.1
+DOT_PITCH: Final = 2.0
+KEY: Final = 12.0
+"""Room for the key under the dots [mm]."""
+LARGEST_DOT: Final = 0.66
 LETTER: Final = 2.5
+LABELS, MOST_TRIED = 3, 12
+"""So many times each temperature is written, on the longest of so many runs."""
+CLEAR: Final = (16.0, 5.0)
+"""Writing stands this far apart, across and up [mm]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Warmth:
-    """A solved panel with its layout, and how it is written."""
+    """A solved panel with its layout, how it is written, and its lintels: left, right, lower and upper edge [m]."""
 
     layout: PanelLayout
     heat: PanelHeat
     units: Units
     locale: str
+    lintels: tuple[tuple[float, float, float, float], ...] = ()
 
     def degrees(self, factor: Floats) -> Floats:
         """Temperatures for the air shown [degC], from factors."""
@@ -67,6 +78,32 @@ class Warmth:
     def words(self, degrees: float) -> str:
         """A temperature in the owner's units."""
         return show_temperature(degrees, self.units, self.locale)
+
+
+def heat_drawings(
+    project: Project, wall: LaidWall, study: HeatStudy, names: Mapping[str, str]
+) -> Iterator[Drawing]:
+    """The drawings of the solved panels, in the plan's order.
+
+    Args:
+        project: the owner's case, for units and language.
+        wall: the wall as laid.
+        study: the panels solved.
+        names: of the files, by panel.
+    """
+    layouts = {p.face.name: p for p in wall.laid}
+    for panel in study.panels:
+        body = wall.body(layouts[panel.name], panel.pitch)
+        beams = [b.outline for b in body.boxes if b.part == "lintel"]
+        warmth = Warmth(
+            layout=layouts[panel.name],
+            heat=panel,
+            units=project.units,
+            locale=project.locale,
+            lintels=tuple((a[0], c[0], a[1], c[1]) for a, _, c, _ in beams),
+        )
+        yield draw_warmth(warmth, f"warmth-{names[panel.name]}")
+        yield draw_flux(warmth, f"heat-{names[panel.name]}")
 
 
 def draw_warmth(warmth: Warmth, name: str) -> Drawing:
@@ -79,7 +116,7 @@ def draw_warmth(warmth: Warmth, name: str) -> Drawing:
     frame, size = _frame(warmth)
     shapes = (
         *_logs(warmth, frame),
-        *_edges(warmth, frame),
+        *_edges(warmth, frame, covered=True),
         *_isotherms(warmth, frame),
         *_level_cut(warmth, frame),
         *_upright_cut(warmth, frame),
@@ -98,11 +135,15 @@ def draw_flux(warmth: Warmth, name: str) -> Drawing:
         warmth: the solved panel.
         name: the drawing's name among the book's files.
     """
-    frame, _ = _frame(warmth)
+    whole, _ = _frame(warmth)
+    low_edge = warmth.heat.ye[0]
+    frame = ToPaper(
+        denominator=whole.denominator, origin=(whole.origin[0], KEY - low_edge * 1000 / whole.denominator)
+    )
     flux = warmth.heat.surface.flux.values()
-    most = float(np.nanmax(flux))
-    dots = tuple(_dots(warmth, frame, flux / most))
-    shapes = (*_logs(warmth, frame), *_edges(warmth, frame), *dots)
+    low, high = (float(np.nanpercentile(flux, share)) for share in (2, 98))
+    dots = tuple(_dots(warmth, frame, np.clip((flux - low) / (high - low or 1.0), 0.0, 1.0)))
+    shapes = (*_logs(warmth, frame, "white"), *dots, *_edges(warmth, frame, covered=False), *_dot_key(warmth, low, high))
     _, x1, _, y1 = _reach(warmth)
     right, top = frame((x1, y1))
     return Drawing(
@@ -132,14 +173,19 @@ def _frame(warmth: Warmth) -> tuple[ToPaper, Point]:
     return frame, (LEFT + (x1 - x0 + thick) * mm + GAP + 14.0, foot + (y1 - y0) * mm + TOP)
 
 
-def _logs(warmth: Warmth, frame: ToPaper) -> Iterator[Shape]:
+def _logs(warmth: Warmth, frame: ToPaper, tone: Tone = "grey") -> Iterator[Shape]:
     for p in warmth.layout.placements:
-        yield draw_laid_end(p.log, frame((p.x, p.y)), frame.length(p.log.diameter / 2), angle=p.angle)
+        yield draw_laid_end(p.log, frame((p.x, p.y)), frame.length(p.log.diameter / 2), angle=p.angle, tone=tone)
 
 
-def _edges(warmth: Warmth, frame: ToPaper) -> Iterator[Shape]:
+def _edges(warmth: Warmth, frame: ToPaper, *, covered: bool) -> Iterator[Shape]:
+    """Outline, posts, lintels and openings; lintels hide what is drawn behind them where `covered`."""
     face = warmth.layout.face
     yield outline(frame.all(face.outline), CUT_PEN)
+    for x0, x1, y0, y1 in warmth.lintels:
+        corner = frame((x0, y0))
+        beam = box(corner, frame.length(x1 - x0), frame.length(y1 - y0))
+        yield outline(beam, THIN_PEN, "frame", "white" if covered else "none")
     for hole in face.openings:
         yield outline(frame.all(hole.outline), BOLD_PEN, "frame", "white")
     x0, x1, y0, y1 = _reach(warmth)
@@ -159,13 +205,14 @@ def _isotherms(warmth: Warmth, frame: ToPaper) -> Iterator[Shape]:
     """Lines of one temperature on the inner face, each fifth part heavier, with their degrees where there is room."""
     degrees = warmth.degrees(warmth.heat.surface.factor.values())
     x, y = _middles(warmth.heat.xe), _middles(warmth.heat.ye)
+    labels: list[Text] = []
     for n, level in enumerate(face_levels(degrees)):
         runs = [frame.all(run) for run in level_lines(x, y, degrees, level)]
         kept = [run for run in runs if _length(run) > SHORTEST]
-        pen = OUTLINE_PEN if n % 2 == 0 else FINE_PEN
         for run in kept:
-            yield Path(points=run, pen=pen, dash=() if n % 2 == 0 else (1.2, 0.6), layer="hatch")
-        yield from _labels(kept, warmth.words(level))
+            yield Path(points=run, pen=THIN_PEN if n % 2 == 0 else HAIR_PEN, layer="hatch")
+        labels += _labels(kept, warmth.words(level), [label.at for label in labels])
+    yield from labels
 
 
 def face_levels(degrees: Floats) -> tuple[float, ...]:
@@ -187,13 +234,20 @@ def _length(run: tuple[Point, ...]) -> float:
     return float(np.hypot(*np.diff(points, axis=0).T).sum())
 
 
-def _labels(runs: list[tuple[Point, ...]], words: str) -> Iterator[Shape]:
-    """The degrees on the longest run, and on every third of the others that is long enough to bear them."""
-    longest = sorted(runs, key=_length, reverse=True)
-    for n, run in enumerate(longest):
-        if n % 4 == 0 and (n == 0 or _length(run) > 30.0) and n <= 12:
-            x, y = run[len(run) // 2]
-            yield Text(text=words, at=(x, y - LETTER / 3), size=LETTER, face="measures", halo=True)
+def _labels(runs: list[tuple[Point, ...]], words: str, taken: list[Point]) -> list[Text]:
+    """The degrees on a few of the longest runs, each clear of the others."""
+    made: list[Text] = []
+    for run in sorted(runs, key=_length, reverse=True)[:MOST_TRIED]:
+        for share in (0.5, 0.25, 0.75, 0.1, 0.9):
+            at = run[int(share * (len(run) - 1))]
+            clear = all(abs(at[0] - x) > CLEAR[0] or abs(at[1] - y) > CLEAR[1] for x, y in taken)
+            if clear:
+                taken.append((at[0], at[1] - LETTER / 3))
+                made.append(Text(text=words, at=taken[-1], size=LETTER, face="measures", halo=True))
+                break
+        if len(made) == LABELS:
+            break
+    return made
 
 
 def _spot(warmth: Warmth, frame: ToPaper) -> Iterator[Shape]:
@@ -253,7 +307,19 @@ def _cut(warmth: Warmth, cut: Slice, to_paper: Callable[[Point], Point]) -> Iter
         for run in level_lines(along, depth, degrees, level):
             points = tuple(to_paper(p) for p in run)
             if _length(points) > SHORTEST / 2:
-                yield Path(points=points, pen=OUTLINE_PEN if n % 2 else FINE_PEN, layer="hatch")
+                yield Path(points=points, pen=THIN_PEN if n % 3 == 1 else HAIR_PEN, layer="hatch")
+        if n % 3 == 1 and cut.kind == "level":
+            yield from _level_word(warmth, level, (along, depth, degrees), to_paper)
+
+
+def _level_word(
+    warmth: Warmth, level: float, cut: tuple[Floats, Floats, Floats], to_paper: Callable[[Point], Point]
+) -> Iterator[Shape]:
+    """What a line in the level cut stands for, at its right end."""
+    ends = [run for run in level_lines(*cut, level) if len(run) > 1]
+    if ends:
+        x, y = to_paper(max((p for run in ends for p in run), key=lambda p: p[0]))
+        yield Text(text=warmth.words(level), at=(x + 2.0, y - LETTER / 3), size=LETTER, anchor="start", face="measures")
 
 
 def _stretches(known: NDArray[np.bool_], edges: tuple[float, ...]) -> Iterator[tuple[float, float]]:
@@ -287,6 +353,21 @@ def _dots(warmth: Warmth, frame: ToPaper, share: Floats) -> Iterator[Shape]:
             i = int(np.searchsorted(xe, x0 + (x - left) / mm)) - 1
             j = int(np.searchsorted(ye, y0 + (y - low) / mm)) - 1
             if 0 <= i < share.shape[1] and 0 <= j < share.shape[0] and np.isfinite(share[j, i]):
-                yield Circle(
-                    centre=(x, y), radius=0.5 * DOT_PITCH * float(share[j, i]) ** 0.5 * 0.72, pen=0.0, tone="black"
-                )
+                yield _dot((x, y), float(share[j, i]))
+
+
+def _dot(at: Point, share: float) -> Circle:
+    """A dot whose area goes by a share; at the whole it nearly meets its neighbours."""
+    return Circle(centre=at, radius=LARGEST_DOT * (0.02 + 0.98 * share) ** 0.5, pen=0.0, tone="black")
+
+
+def _dot_key(warmth: Warmth, low: float, high: float) -> Iterator[Shape]:
+    """What the least and the largest dots stand for, for the air shown."""
+    span = INSIDE_AIR - OUTSIDE_AIR
+    for n in range(5):
+        share = n / 4
+        x = LEFT + 1.0 + 21.0 * n
+        yield _dot((x, KEY / 2 - 1), share)
+        words = show_number((low + share * (high - low)) * span, 1, warmth.locale) + (" W/m²" if n == 4 else "")
+        at = (x + 2.4, KEY / 2 - 1 - LETTER / 3)
+        yield Text(text=words, at=at, size=LETTER, anchor="start", face="measures")

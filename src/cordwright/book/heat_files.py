@@ -1,31 +1,13 @@
 """Which files show the warmth of a laid wall? Two drawings a panel: lines of one temperature, and heat as dots."""
 
-from collections.abc import Iterator
 from pathlib import Path
 
 from cordwright.base import CordwrightError
 from cordwright.book.assemble import slugs
-from cordwright.book.drawing import Drawing
-from cordwright.book.heat_drawing import Warmth, draw_flux, draw_warmth
+from cordwright.book.heat_drawing import heat_drawings
 from cordwright.book.svg import to_svg
 from cordwright.case import Project
 from cordwright.heat import HeatStudy, LaidWall
-
-
-def heat_drawings(project: Project, wall: LaidWall, study: HeatStudy) -> Iterator[Drawing]:
-    """The drawings of the solved panels, in the plan's order.
-
-    Args:
-        project: the owner's case, for units and language.
-        wall: the wall as laid.
-        study: the panels solved.
-    """
-    names = dict(zip((p.name for p in wall.built.panels), slugs(p.name for p in wall.built.panels), strict=True))
-    layouts = {p.face.name: p for p in wall.laid}
-    for panel in study.panels:
-        warmth = Warmth(layout=layouts[panel.name], heat=panel, units=project.units, locale=project.locale)
-        yield draw_warmth(warmth, f"warmth-{names[panel.name]}")
-        yield draw_flux(warmth, f"heat-{names[panel.name]}")
 
 
 def write_heat_drawings(project: Project, wall: LaidWall, study: HeatStudy, folder: Path) -> tuple[Path, ...]:
@@ -34,10 +16,11 @@ def write_heat_drawings(project: Project, wall: LaidWall, study: HeatStudy, fold
     Raises:
         CordwrightError: the folder cannot be written.
     """
+    names = dict(zip((p.name for p in wall.built.panels), slugs(p.name for p in wall.built.panels), strict=True))
     try:
         folder.mkdir(parents=True, exist_ok=True)
         made = []
-        for drawing in heat_drawings(project, wall, study):
+        for drawing in heat_drawings(project, wall, study, names):
             path = folder / f"{drawing.name}.svg"
             path.write_text(to_svg(drawing), encoding="utf-8")
             made.append(path)

@@ -13,32 +13,35 @@ NEAR: Final = 0.6
 """Edges nearer than this share of a cell become one."""
 
 
-def graded(thicknesses: Sequence[float], finest: float) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
+def graded(
+    thicknesses: Sequence[float], finest: float, largest: float = math.inf
+) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
     """Cut layers into cells that are thin at every face between layers and grow by `RATIO` away from it.
 
     Args:
         thicknesses: of the layers, outside first [m].
         finest: thickness of the cell at a face [m]; thinner where a layer asks for it.
+        largest: thickness of no cell is more [m]; what comes and goes with time wants it, what lasts does not.
 
     Returns:
         thickness of every cell [m] and the layer it lies in, both of shape (cells,).
     """
     cells, layer = [], []
     for n, thickness in enumerate(thicknesses):
-        parts = _graded_layer(thickness, finest)
+        parts = _graded_layer(thickness, finest, largest)
         cells.append(parts)
         layer.append(np.full(parts.size, n))
     return np.concatenate(cells), np.concatenate(layer)
 
 
-def _graded_layer(thickness: float, finest: float) -> NDArray[np.float64]:
+def _graded_layer(thickness: float, finest: float, largest: float) -> NDArray[np.float64]:
     """One layer, alike from both of its faces; at least two cells."""
     sizes: list[float] = []
     total, size = 0.0, finest
     while total + size < thickness / 2:
         sizes.append(size)
         total += size
-        size *= RATIO
+        size = min(size * RATIO, largest)
     half = np.array(sizes) if sizes else np.array([thickness / 2])
     half *= thickness / 2 / half.sum()
     return np.concatenate((half, half[::-1]))

@@ -133,7 +133,7 @@ def planned_shape(body: PanelBody, pitch: float, finest: float = FINEST) -> tupl
     return thick.size, ye.size - 1, xe.size - 1
 
 
-def cut(body: PanelBody, pitch: float, finest: float = FINEST) -> Cells:
+def cut(body: PanelBody, pitch: float, finest: float = FINEST, largest: float = math.inf) -> Cells:
     """Cut a panel into cells.
 
     A cell that is part log, part joint leads the mean of both along their edge and their series across it; through the
@@ -143,6 +143,7 @@ def cut(body: PanelBody, pitch: float, finest: float = FINEST) -> Cells:
         body: the panel.
         pitch: breadth of a cell along the wall [m].
         finest: depth of the cells at the faces of beads and cavity [m].
+        largest: depth of no cell is more [m]; about 0.015 where the panel is to be reduced to states.
 
     Raises:
         InputError: a pitch not above 0.
@@ -151,7 +152,7 @@ def cut(body: PanelBody, pitch: float, finest: float = FINEST) -> Cells:
         raise InputError("a cell has a breadth and a depth above 0")
     xe, ye = _edges(body, pitch)
     layers = _layers(body)
-    thick, layer = graded([d for d, *_ in layers], finest)
+    thick, layer = graded([d for d, *_ in layers], finest, largest)
     laid = cover(body.logs, body.splits, xe, ye)
     wall = _wall(body, xe, ye)
     edges = edge_direction(laid.share, xe, ye)
