@@ -90,7 +90,7 @@ def read_record(
     if layout is None:
         return None
     sheet = read_sheet(path, where, layout, findings, field=f"{FIELD}.days")
-    if sheet is None:
+    if sheet is None or findings.count > before:
         return None
     echo.append(sheet.echo())
     dates = _dates(sheet, findings)
@@ -155,7 +155,7 @@ def _unit_in(heading: str) -> str:
 def _dates(sheet: Sheet, findings: Findings) -> list[date | None]:
     """The date of every row; whether day or month stands first is read from the whole column."""
     parts = [_cut(row.text("date")) for row in sheet.rows]
-    order = _order(parts)
+    order = _order(sheet.rows[0].text("date"), parts)
     dates: list[date | None] = []
     for row, cut in zip(sheet.rows, parts, strict=True):
         try:
@@ -177,10 +177,10 @@ def _cut(text: str) -> tuple[int, int, int] | None:
     return (int(match[1]), int(match[2]), int(match[3])) if match else None
 
 
-def _order(parts: list[tuple[int, int, int] | None]) -> str:
+def _order(first: str, parts: list[tuple[int, int, int] | None]) -> str:
     """Which number is which: "ymd", "dmy", "mdy"; "?" when the column does not tell."""
     known = [p for p in parts if p is not None]
-    if not known or known[0][0] > 31:
+    if not known or re.match(r"\d{4}", first):
         return "ymd"
     firsts, seconds = max(p[0] for p in known), max(p[1] for p in known)
     if firsts > 12 >= seconds:

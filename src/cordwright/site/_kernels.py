@@ -68,6 +68,24 @@ def month_draw(key: np.uint64, month: int, normals: Floats, memory: float) -> fl
 
 
 @kernel
+def walk_from(piece: int, state: Floats) -> int:
+    """The day to walk from: the piece's own when the one before it has just been made, else its anchor's warm-up."""
+    if piece % ANCHOR != 0 and int(state[0]) == piece:
+        return piece * PIECE
+    state[1], state[2], state[3] = 0.0, 0.0, 0.0
+    return (piece // ANCHOR) * ANCHOR * PIECE - WARM_UP
+
+
+@kernel
+def put_day(at: int, wet: int, warm: float, cool: float, tables: Tables, index: int, low: Floats, high: Floats) -> None:
+    """Set high and low of a day; where they would cross they change places, so that the mean of the day stays."""
+    mean, spread = tables[1], tables[2]
+    top = mean[at, wet, 0] + spread[at, wet, 0] * warm
+    bottom = mean[at, wet, 1] + spread[at, wet, 1] * cool
+    low[index], high[index] = min(top, bottom), max(top, bottom)
+
+
+@kernel
 def fill_piece(
     piece: int,
     key: np.uint64,
@@ -87,7 +105,7 @@ def fill_piece(
         piece: its number, ordinal // PIECE.
         key: of the season, from `season_key`.
         first: ordinal of the day at index 0 of `rain`, `low` and `high`.
-        lead: ordinal of the day at index 0 of `slot` and `month`; WARM_UP days before the anchor of `first` or earlier.
+        lead: ordinal of the day at index 0 of `slot` and `month` (`weather_calendar`).
         slot: of each day since `lead`, the day of a leap year (0 to 365).
         month: of each day since `lead`, 12 x year + month - 1.
         tables: of a `WeatherModel`.
@@ -96,37 +114,25 @@ def fill_piece(
         low: coldest of the day [degC], filled here.
         high: warmest of the day [degC], filled here.
     """
-    odds, mean, spread, amounts, normals, numbers = tables
-    keep, a00, a01, a10, a11 = numbers[0], numbers[1], numbers[2], numbers[3], numbers[4]
-    b00, b10, b11 = numbers[5], numbers[6], numbers[7]
-    begin = piece * PIECE
-    day = begin
+    odds, _, _, amounts, normals, n = tables
+    day, known, gain, warmth = walk_from(piece, state), -1, 1.0, 0.0
     wet, warm, cool = int(state[1]), state[2], state[3]
-    if piece % ANCHOR == 0 or int(state[0]) != piece:
-        day = (piece // ANCHOR) * ANCHOR * PIECE - WARM_UP
-        wet, warm, cool = 0, 0.0, 0.0
-    quick, slow = numbers[10], numbers[11]
-    known, gain, warmth = -1, 1.0, 0.0
-    while day < begin + PIECE:
+    while day < (piece + 1) * PIECE:
         at = slot[day - lead]
         if month[day - lead] != known:
             known = month[day - lead]
-            gain = math.exp(numbers[8] * month_draw(key ^ OF_WET_MONTHS, known, normals, numbers[9]))
-            warmth = slow * month_draw(key ^ OF_WARM_MONTHS, known, normals, numbers[12])
-        bits = day_bits(key, day)
-        odd = odds[at] * gain
+            gain = math.exp(n[8] * month_draw(key ^ OF_WET_MONTHS, known, normals, n[9]))
+            warmth = n[11] * month_draw(key ^ OF_WARM_MONTHS, known, normals, n[12])
+        bits, odd = day_bits(key, day), odds[at] * gain
         # Draw under share x (1 - keep) + keep x wet, share being odds / (1 + odds); multiplied out, for want of time.
         draw = np.float64(np.int64(bits >> U40)) * WET_STEP
-        wet = int((draw - keep * wet) * (1.0 + odd) < odd * (1.0 - keep))
+        wet = int((draw - n[0] * wet) * (1.0 + odd) < odd * (1.0 - n[0]))
         one = normals[np.int64((bits >> U18) & TWELVE_BITS)]
         other = normals[np.int64((bits >> U6) & TWELVE_BITS)]
-        warm, cool = a00 * warm + a01 * cool + b00 * one, a10 * warm + a11 * cool + b10 * one + b11 * other
+        warm, cool = n[1] * warm + n[2] * cool + n[5] * one, n[3] * warm + n[4] * cool + n[6] * one + n[7] * other
         index = day - first
-        if day >= begin and 0 <= index < rain.size:
-            top = mean[at, wet, 0] + spread[at, wet, 0] * (quick * warm + warmth)
-            bottom = mean[at, wet, 1] + spread[at, wet, 1] * (quick * cool + warmth)
-            # Where they would cross they change places: the mean of the day stays.
-            low[index], high[index] = min(top, bottom), max(top, bottom)
+        if day >= piece * PIECE and 0 <= index < rain.size:
+            put_day(at, wet, n[10] * warm + warmth, n[10] * cool + warmth, tables, index, low, high)
             rain[index] = amounts[known % 12, np.int64((bits >> U30) & TEN_BITS)] * wet
         day += 1
     state[0], state[1], state[2], state[3] = piece + 1, wet, warm, cool

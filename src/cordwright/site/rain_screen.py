@@ -73,7 +73,7 @@ def screen_daily_rain(rain: Floats) -> tuple[Floats | None, str]:
         return rain, ""
     year, wet = float(known.mean()) * 365.25, float((known > 0).mean())
     if not LEAST_IN_A_YEAR <= year <= MOST_IN_A_YEAR:
-        return None, f"rain comes to {year * 1000:.0f} mm a year, which no such place has: the column is not used"
+        return None, f"rain comes to {year * 1000:.0f} mm a year, which no place has: the column is not used"
     if year < DRY_YEAR and wet > FEW_TENTHS:
         said = f"rain comes to {year * 1000:.0f} mm a year although it falls on {wet * 100:.0f} % of the days"
         return None, f"{said}; the column may be in inches or centimetres: it is not used"
