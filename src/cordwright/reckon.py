@@ -101,18 +101,12 @@ def reckon(project: Project, *, studies: Studies | None = None, progress: Progre
     figures = {f.key: f for f in (*told, *(f for part in parts for f in part.figures))}
     if mix is not None:
         figures |= {f.key: f for f in (last_laying_figure(project.site, project.mortar),)}
-    progress(0.7, "heat")
     warmth = _warmth(project, plan, timber, mix, figures, studies or Studies())
     figures |= {f.key: f for f in warmth.figures}
     progress(0.8, "cost")
     order = reckon_cost(project.cost, figures)
     figures |= {f.key: f for f in order.figures}
-    checks = (
-        *check_rules(project.site, figures),
-        *(c for part in parts for c in part.checks),
-        *warmth.checks,
-        *order.checks,
-    )
+    checks = (*check_rules(project.site, figures), *(c for part in (*parts, warmth, order) for c in part.checks))
     progress(1.0, "done")
     return Reckoning(
         plan=plan,

@@ -7,6 +7,7 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+import cordwright.project.house_tables  # noqa: F401 - its tables are known once it is read
 import cordwright.project.sand_tables  # noqa: F401 - its table is known once it is read
 from cordwright.project.schema import Table
 
@@ -75,5 +76,5 @@ def _known_keys() -> Iterator[str]:
 
 def _section(model: type[Table]) -> str:
     """The table's name as the model's docstring opens: `[wall.fill]: ...`."""
-    opening = re.match(r"\[+([a-z.]+)\]+:", model.__doc__ or "")
+    opening = re.match(r"\[+([a-z._]+)\]+:", model.__doc__ or "")
     return opening[1] if opening else ""

@@ -131,7 +131,7 @@ def test_season_and_wood_by_degree_days() -> None:
 @pytest.mark.parametrize(
     ("words", "missing"),
     [
-        ({"air_changes": None, "n50": None}, None),
+        ({"air_changes": None, "fan_test": None}, None),
         ({"door_u_value": None}, "door_u_value"),
         ({"roof": replace(studio().heat.house.roof, insulation=Insulation())}, "heat.roof"),
         ({"floor": replace(studio().heat.house.floor, soil="")}, "heat.floor"),
@@ -289,7 +289,7 @@ def test_floor_over_open_air_and_stated_u_values() -> None:
 
 
 def test_leaks_by_a_fan_test_follow_wind_and_warmth() -> None:
-    made = reckon(changed(air_changes=None, n50=8.0), studies=HouseYears())
+    made = reckon(changed(air_changes=None, fan_test=8.0), studies=HouseYears())
     air = next(p for p in house(made).losses if p.kind == "air")
     assert "fan test" in air.how
     assert air.loss[1] == pytest.approx(74.95 * 0.4 * 0.3364, rel=0.01)
@@ -301,7 +301,7 @@ def test_leaks_by_a_fan_test_follow_wind_and_warmth() -> None:
     [
         ({"set_temperature": 60.0}, "heat.set_temperature"),
         ({"design_temperature": 25.0}, "heat.design_temperature"),
-        ({"n50": 5.0}, "heat.n50"),
+        ({"fan_test": 5.0}, "heat.fan_test"),
         ({"stove": StoveInput(fires=(7.0, 7.5))}, "heat.stove.fires"),
         ({"stove": StoveInput(fires=())}, "heat.stove.fires"),
         ({"door_u_value": 12.0}, "heat.door_u_value"),

@@ -181,8 +181,7 @@ def run_hours(
     memory = 1.0 - math.exp(-seconds / 43200.0)
     result = np.zeros((10, hours))
     flows = np.zeros((2, area.size))
-    shapes = np.zeros(of_mode.shape[1])
-    state = np.full(7, person[0])
+    shapes, state = np.zeros(of_mode.shape[1]), np.full(7, person[0])
     state[BURNING], state[RATE] = 0.0, stove[2]
     for turn in range(-warm_up, hours):
         hour = turn % hours
@@ -197,19 +196,15 @@ def run_hours(
             through, vent = air_through(state, steady, outside, hourly[3, hour], in_use)
             shell = shell_balance(shapes, of_mode, first, area, ties[0], outer, sun)
             fire, warm = burn(state, stove, seconds)
-            heats = (hourly[1, hour], hourly[2, hour], warm)
-            limits = (hourly[5, hour], hourly[6, hour])
+            heats, limits = (hourly[1, hour], hourly[2, hour], warm), (hourly[5, hour], hourly[6, hour])
             heat, cool = balance(state, steady, shell, heats, outside, through, limits, stove[3], seconds)
             state[USUAL] += memory * (state[FELT] - state[USUAL])
             shell_step(shapes, of_mode, first, ties, outer, sun, state[STAR], flows, seconds)
             past = through * (state[AIR] - outside) + steady[0] * (state[STAR] - outside)
-            result[0, hour] += share * state[FELT]
-            result[1, hour] += share * state[AIR]
-            result[2, hour] += share * heat
-            result[3, hour] += share * cool
-            result[4, hour] += share * fire
-            result[5, hour] += share * past
-            result[6, hour] += share * (shell[1] * state[STAR] - shell[0])
+            into = shell[1] * state[STAR] - shell[0]
+            kept = (state[FELT], state[AIR], heat, cool, fire, past, into)
+            for row in range(7):
+                result[row, hour] += share * kept[row]
             if share > 0.0 and vent > 0.0:
                 result[9, hour] = 1.0
         if share > 0.0:

@@ -29,7 +29,7 @@ def over_pressure(house: HouseInput, volume: float | None, outside: float) -> fl
     """
     row = table("house")
     most, none_at = float(row["vapour"]["over_pressure"]), row["vapour"]["none_at"]
-    changes = house.air_changes if house.air_changes is not None else (house.n50 or 0.0) / 20
+    changes = house.air_changes if house.air_changes is not None else (house.fan_test or 0.0) / 20
     if house.people is not None and changes and volume and house.set_temperature is not None:
         given = house.people * row["people"]["vapour"] / (changes * volume)
         most = given * GAS * (house.set_temperature + 273.15)

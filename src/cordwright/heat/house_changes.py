@@ -110,5 +110,5 @@ def _air(now: Now) -> Iterator[Trial]:
     house = now.house
     if house.air_changes is not None:
         yield "air leaks halved", replace(house, air_changes=house.air_changes / 2), now.wall
-    elif house.n50 is not None:
-        yield "air leaks halved", replace(house, n50=house.n50 / 2), now.wall
+    elif house.fan_test is not None:
+        yield "air leaks halved", replace(house, fan_test=house.fan_test / 2), now.wall

@@ -2,12 +2,15 @@
 
 from collections.abc import Iterator
 
-from cordwright.base import Problem
+from cordwright.base import Cite, Problem
 from cordwright.heat.house_inputs import HouseInput, Insulation
 
 COLDEST_ROOM, WARMEST_ROOM = 5.0, 30.0
 LEAST_U, MOST_U = 0.3, 7.0
 """U-values a window or door has [W/m2K]; beyond them a digit slipped."""
+
+
+LIMITS = Cite("house-limits")
 
 
 def find_house_faults(house: HouseInput) -> tuple[Problem, ...]:
@@ -92,9 +95,9 @@ def _stove(house: HouseInput) -> Iterator[Problem]:
 
 
 def _air(house: HouseInput) -> Iterator[Problem]:
-    if house.air_changes is not None and house.n50 is not None:
+    if house.air_changes is not None and house.fan_test is not None:
         yield Problem(
-            field="heat.n50",
-            message="both air_changes and a fan test (n50) are stated",
+            field="heat.fan_test",
+            message="both air_changes and a fan test (fan_test) are stated",
             hint="keep one; the fan test is the better",
         )

@@ -93,7 +93,7 @@ class HouseInput:
     """How the building is heated and used.
 
     `set_temperature` while in use, `design_temperature` of the coldest days the heating is sized for. `used_share` of
-    the days it is in use [1]; `people` in it then. `air_changes` in winter [1/h], or `n50` of a fan test; `shelter`
+    the days it is in use [1]; `people` in it then. `air_changes` in winter [1/h], or those of a `fan_test` at 50 Pa; `shelter`
     from wind, 1 to 5. `indoor_humidity` in winter [1]. `summer_air_changes` with windows open [1/h]. `rain_side`: the
     bearing that driving rain comes from [rad]; `lying_snow` in a usual winter [m].
     """
@@ -103,7 +103,7 @@ class HouseInput:
     used_share: float | None = None
     people: float | None = None
     air_changes: float | None = None
-    n50: float | None = None
+    fan_test: float | None = None
     shelter: int = 3
     indoor_humidity: float | None = None
     summer_air_changes: float | None = None

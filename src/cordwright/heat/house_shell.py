@@ -424,10 +424,10 @@ def air_band(house: HouseInput, leakage: Leakage) -> tuple[Band, str, tuple[Cite
         return (n * (1 - error), n, n * (1 + error)), "as stated", (
             Cite("owner", "heat.air_changes"), Cite("air-change-spread")
         )  # fmt: skip
-    if house.n50 is not None:
-        n = usual_air_changes(house.n50)
+    if house.fan_test is not None:
+        n = usual_air_changes(house.fan_test)
         return (n * (1 - error), n, n * (1 + error)), "a twentieth of the fan test", (
-            Cite("owner", "heat.n50"), Cite("n50-twentieth"), Cite("air-change-spread")
+            Cite("owner", "heat.fan_test"), Cite("n50-twentieth"), Cite("air-change-spread")
         )  # fmt: skip
     low, middle, high = leakage.changes
     if middle is None:
@@ -439,7 +439,7 @@ def air_band(house: HouseInput, leakage: Leakage) -> tuple[Band, str, tuple[Cite
 def _air(house: HouseInput, plan: PlanInput, built: Plan, leakage: Leakage) -> Part:
     found = air_band(house, leakage)
     if found is None:
-        yield "how much air leaks (heat.air_changes, heat.n50 or the gaps of the log ends)"
+        yield "how much air leaks (heat.air_changes, heat.fan_test or the gaps of the log ends)"
         return
     (low, middle, high), how, sources = found
     each = AIR / 3600

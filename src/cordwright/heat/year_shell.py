@@ -80,9 +80,9 @@ def shell_of(case: Case, parts: tuple[Loss, ...], weather: Weather) -> Shell:
 
 def _draught(case: Case, parts: tuple[Loss, ...], volume: float) -> Draught:
     house = case.house
-    if house.air_changes is None and house.n50 is not None:
+    if house.air_changes is None and house.fan_test is not None:
         stack, blow = shelter_factors(house.shelter)
-        return Draught(leak=leakage_area(house.n50, volume) * 10 * AIR, stack=stack, wind=blow)
+        return Draught(leak=leakage_area(house.fan_test, volume) * 10 * AIR, stack=stack, wind=blow)
     return Draught(fixed=math.fsum(p.loss[1] for p in parts if p.kind == "air"))
 
 

@@ -118,7 +118,7 @@ class HeatTable(Table):
     used_share: Share | None = None
     people: People | None = None
     air_changes: Rate | None = None
-    n50: Rate | None = None
+    fan_test: Rate | None = None
     shelter: Annotated[int, whole(1, 5)] = 3
     indoor_humidity: PartShare | None = None
     summer_air_changes: Rate | None = None
@@ -163,7 +163,7 @@ def house_input(heat: HeatTable | None) -> HouseInput:
 
 
 PLAIN: Final = (
-    "set_temperature", "design_temperature", "used_share", "people", "air_changes", "n50", "shelter",
+    "set_temperature", "design_temperature", "used_share", "people", "air_changes", "fan_test", "shelter",
     "indoor_humidity", "summer_air_changes", "door_u_value", "lying_snow",
 )  # fmt: skip
 
