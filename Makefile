@@ -50,6 +50,7 @@ bench: setup ## the benchmarks, each beside a peer in the same run (see bench/RE
 	$(PY) bench/check.py
 	$(PY) bench/growth.py
 	$(PY) bench/layout.py
+	$(PY) bench/heat_year.py
 
 clean: ## removes what the workshop made, not what owners wrote
 	rm -rf $(VENV) .stamps .cache .mypy_cache .ruff_cache .pytest_cache .import_linter_cache .hypothesis .coverage

@@ -1,5 +1,6 @@
 """Laws of the year by its hours: heat is neither made nor lost, more loss asks for more wood, and both loops agree."""
 
+import cmath
 import importlib
 import os
 import subprocess
@@ -12,7 +13,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from cordwright.heat.conductivity import Conductivity, WallMaterials
 from cordwright.heat.ground import Slab, ground, slab_transmittance
+from cordwright.heat.year_cell import cell_modes, cell_part, steady_of
 from cordwright.heat.year_elements import Layer, areal_capacity, gathered, layered, wave
 from cordwright.heat.year_run import (
     Draught,
@@ -27,6 +30,7 @@ from cordwright.heat.year_run import (
     run_year,
     tables,
 )
+from cordwright.plan.inputs import WallSection
 
 N = 24 * 60
 CLOCK = np.arange(N) % 24
@@ -213,3 +217,27 @@ def test_a_floor_better_insulated_loses_less(resistance: float, more: float, are
         )
 
     assert slab(resistance + more) < slab(resistance)
+
+
+EXACT = {0.4: (53.5, 0.165, 14.0), 0.3: (56.3, 0.324, 10.2), 0.6: (52.7, 0.032, 21.6)}
+"""Walls solved exactly in space over a day, by log-end length: heat held [kJ/m2K], share through [1], lag [h]."""
+
+
+@pytest.mark.parametrize("length", EXACT)
+def test_a_round_cell_swings_like_the_wall_solved_in_space(length: float) -> None:
+    def leads(k: float, c: float) -> Conductivity:
+        return Conductivity(label="", value=k, low=k, high=k, heat_capacity=c)
+
+    materials = WallMaterials(
+        along=leads(0.27, 0.72e6), across=leads(0.115, 0.72e6), mortar=leads(0.8, 1.8e6), fill=leads(0.06, 0.24e6)
+    )
+    section = WallSection(log_end_length=length, bead=0.09, proud=0.0)
+    u = steady_of(cell_part(section, materials, 0.58, 0.15, 1.0))
+    modes = cell_modes(section, materials, 0.58, 0.15, u)
+    held, share, lag = EXACT[length]
+    through = wave(modes)[1]
+    assert areal_capacity(modes) / 1000 == pytest.approx(held, rel=0.02)
+    assert abs(through) / u == pytest.approx(share, rel=0.05)
+    assert -cmath.phase(through) * 12 / pi % 24 == pytest.approx(lag, abs=0.5)
+    warmer = cell_modes(section, materials, 0.58, 0.15, 0.9 * u)
+    assert warmer.transmittance == pytest.approx(0.9 * u, rel=1e-4)

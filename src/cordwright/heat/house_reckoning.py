@@ -13,10 +13,11 @@ from cordwright.heat.house import Surroundings, reckon_house
 from cordwright.heat.house_changes import Now, house_changes
 from cordwright.heat.house_results import House, HouseYear
 from cordwright.heat.house_shell import Leakage, Wall, room_volume
-from cordwright.heat.house_wall import Section, best_wall, section_modes, section_wall
+from cordwright.heat.house_wall import Section, best_wall, section_wall
 from cordwright.heat.inputs import HeatInput
 from cordwright.heat.materials import wall_materials
 from cordwright.heat.winter import FirstWinter, Mark, WinterCase, first_winter
+from cordwright.heat.year_cell import mean_diameter
 from cordwright.heat.year_shell import Case
 from cordwright.mortar import Mix
 from cordwright.plan.inputs import PlanInput
@@ -87,7 +88,13 @@ def reckon_warmth(case: WarmthCase, run_year: RunYear) -> Warmth:
     materials, _ = wall_materials(case.heat.wall, case.plan.section, case.timber, case.stock, case.mix)
     section = None
     if materials is not None:
-        section = Section(section=case.plan.section, wood_fraction=case.wood_fraction, materials=materials)
+        known = case.stock.known_diameters
+        section = Section(
+            section=case.plan.section,
+            wood_fraction=case.wood_fraction,
+            materials=materials,
+            diameter=mean_diameter(known) if known.size else None,
+        )
     wall = best_wall(tuple(case.figures.values())) or (section_wall(section) if section else None)
     house = _house(case, wall, section, run_year)
     damp = reckon_damp(
@@ -128,7 +135,7 @@ def _house(case: WarmthCase, wall: Wall | None, section: Section | None, run_yea
             plan=case.plan,
             built=case.built,
             wall=wall,
-            wall_modes=section_modes(section, wall.u[1]),
+            section=section,
             leakage=leakage,
         )
         year = run_year(hours, case.site)

@@ -6,6 +6,7 @@ from cordwright.base import Figure
 from cordwright.heat.conductivity import WallMaterials
 from cordwright.heat.house_shell import Wall
 from cordwright.heat.section import layers_of, wall_section
+from cordwright.heat.year_cell import cell_modes
 from cordwright.heat.year_elements import Modes, layered_wall
 from cordwright.plan.inputs import WallSection
 
@@ -15,11 +16,12 @@ BY = {RESOLVED: "as laid, log by log", CELL: "of a log end in its share of joint
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Section:
-    """The wall's section with what it is made of."""
+    """The wall's section with what it is made of; `diameter` of its mean log end by face [m], None while unknown."""
 
     section: WallSection
     wood_fraction: float
     materials: WallMaterials
+    diameter: float | None = None
 
 
 def best_wall(figures: tuple[Figure, ...]) -> Wall | None:
@@ -54,14 +56,16 @@ def section_wall(section: Section) -> Wall:
 
 
 def section_modes(section: Section, u: float) -> Modes:
-    """How the wall answers hour by hour, by layers of mean stuff that lead as its U-value says.
+    """How the wall answers hour by hour: by the round cell of its mean log end, else by layers of mean stuff.
 
     Args:
         section: with its materials.
         u: of the wall [W/m2K].
 
-    Sources: those of `layered_wall`.
+    Sources: those of `cell_modes` and `layered_wall`.
     """
+    if section.diameter is not None:
+        return cell_modes(section.section, section.materials, section.wood_fraction, section.diameter, u)
     k, wood = section.materials, section.wood_fraction
     fill = k.fill if k.fill is not None else k.mortar
     joint = tuple(k.mortar if mortar else fill for _, mortar in layers_of(section.section))

@@ -36,6 +36,7 @@ ROOM_SOURCES: Final = (
     Cite("iso-13786-memory"),
     Cite("iso-13790-memory", "air and faces"),
     Cite("iso-52016-memory", "ground"),
+    Cite("round-cell"),
     Cite("mean-layers"),
     Cite("leakage-area"),
     Cite("days-in-a-row"),

@@ -25,10 +25,11 @@ from cordwright.heat.house_shell import (
     room_volume,
     slabs,
 )
+from cordwright.heat.house_wall import Section, section_modes
 from cordwright.heat.leakage import AIR, leakage_area, shelter_factors
 from cordwright.heat.sunlight import Floats, on_plane
 from cordwright.heat.windows import Hole, angle_gain, diffuse_gain, window_gain
-from cordwright.heat.year_elements import Layer, Modes, gathered, layered
+from cordwright.heat.year_elements import Layer, gathered, layered
 from cordwright.heat.year_run import Draught, Shell, ShellPart, Vents
 from cordwright.heat.year_weather import Weather, by_month
 from cordwright.plan.inputs import Opening, PlanInput
@@ -43,13 +44,13 @@ NEAR_FACE: Final = 0.03
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Case:
-    """All that a year of hours stands on but the weather: the house, its shape, its wall with its shapes, air."""
+    """All that a year of hours stands on but the weather: the house, its shape, its wall with its section, air."""
 
     house: HouseInput
     plan: PlanInput
     built: Plan
     wall: Wall
-    wall_modes: Modes
+    section: Section
     leakage: Leakage
 
 
@@ -103,7 +104,9 @@ def _walls(case: Case, parts: tuple[Loss, ...], weather: Weather) -> tuple[Shell
     ]
     light = np.asarray(area @ np.stack(suns) / area.sum())
     outer = _felt_outside(weather, light, sees)
-    made = [ShellPart(name="walls", area=float(area.sum()), modes=case.wall_modes, outer=outer)]
+    made = [
+        ShellPart(name="walls", area=float(area.sum()), modes=section_modes(case.section, case.wall.u[1]), outer=outer)
+    ]
     timber = math.fsum(p.amount for p in parts if p.kind == "posts")
     if timber:
         row = table("house")["posts"]
