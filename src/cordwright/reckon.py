@@ -150,9 +150,7 @@ def _wall_heat(  # noqa: PLR0917 (what the earlier stages hand on, in the order 
     return reckon_wall_heat(section, _fraction(wall), materials, missing, diameters, study)
 
 
-def _laid_wall(
-    project: Project, plan: Plan, timber: Timber, layout: LayoutStudy, materials: WallMaterials
-) -> LaidWall:
+def _laid_wall(project: Project, plan: Plan, timber: Timber, layout: LayoutStudy, materials: WallMaterials) -> LaidWall:
     grains = grains_of_logs(project.heat.wall, project.timber, timber.stock)
     return LaidWall(
         layout=layout, built=plan, plan=project.plan, heat=project.heat.wall, materials=materials, grains=grains

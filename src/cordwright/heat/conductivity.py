@@ -7,6 +7,7 @@ by its fibre, fill by its table row, each with the spread its source gives.
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from cordwright.base import Cite, OutOfRangeError, Step, cite, table
@@ -224,9 +225,7 @@ def fibre_share(mix: Mix | None) -> float:
     if mix is None:
         return 0.0
     room = float(table("materials")["fibre"]["basic_kg_per_m3"])
-    return math.fsum(
-        a.dry_mass / (a.part.solid_density or room) for a in mix.amounts if a.part.kind == "fibre"
-    )
+    return math.fsum(a.dry_mass / (a.part.solid_density or room) for a in mix.amounts if a.part.kind == "fibre")
 
 
 def mortar_conductivity(mix: Mix | None) -> Conductivity:
@@ -242,7 +241,11 @@ def mortar_conductivity(mix: Mix | None) -> Conductivity:
         return plain
     value = with_inclusions(plain.value, fibre.value, share)
     step = Step(
-        symbol="soaked fibre in the mortar", value=share, unit="1", formula="dry mass / room", source=Cite("soaked-fibre-room")
+        symbol="soaked fibre in the mortar",
+        value=share,
+        unit="1",
+        formula="dry mass / room",
+        source=Cite("soaked-fibre-room"),
     )
     last = Step(symbol="mortar with fibre", value=value, unit="W/mK", source=Cite("maxwell-inclusions"))
     return Conductivity(
@@ -273,8 +276,10 @@ def air_layer(width: float) -> float:
     """
     least, most = AIR_LAYERS[0][0], AIR_LAYERS[-1][0]
     if not least <= width <= most:
-        raise OutOfRangeError(f"an air layer is known from {least * 1000:g} to {most * 1000:g} mm, not {width * 1000:g}")
-    for (a, low), (b, high) in zip(AIR_LAYERS, AIR_LAYERS[1:], strict=False):
+        raise OutOfRangeError(
+            f"an air layer is known from {least * 1000:g} to {most * 1000:g} mm, not {width * 1000:g}"
+        )
+    for (a, low), (b, high) in pairwise(AIR_LAYERS):
         if width <= b:
             return low + (high - low) * (width - a) / (b - a)
     raise AssertionError("the last row holds the widest layer")
@@ -296,7 +301,13 @@ def empty_cavity(width: float) -> Conductivity:
     step = Step(symbol="air layer", value=resistance, unit="m2K/W", formula="as tabled", source=source)
     value = width / resistance
     return Conductivity(
-        label="an empty cavity", value=value, low=value, high=value, heat_capacity=1200.0, sources=(source,), steps=(step,)
+        label="an empty cavity",
+        value=value,
+        low=value,
+        high=value,
+        heat_capacity=1200.0,
+        sources=(source,),
+        steps=(step,),
     )
 
 

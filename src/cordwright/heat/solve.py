@@ -195,7 +195,7 @@ def _result(
     return PanelHeat(
         name=body.name,
         pitch=pitch,
-        shape=(int(cells.thick.size), *cells.wood.shape),  # type: ignore[arg-type]
+        shape=(int(cells.thick.size), *cells.wood.shape),
         flow=fine.flow,
         flow_timber=fine.timber,
         area=fine.area,

@@ -142,7 +142,10 @@ def heat_key(wall: LaidWall, pitch: float, only: str) -> str:
         [(p.face, p.placements, p.closed) for p in wall.laid],
         [(p.name, p.centre_line, [o.opening for o in p.openings]) for p in wall.built.panels],
         (wall.built.posts, plan.section, plan.frame, plan.post_allowance, wall.heat),
-        [None if c is None else (c.value, c.heat_capacity) for c in (materials.along, materials.across, materials.mortar)],
+        [
+            None if c is None else (c.value, c.heat_capacity)
+            for c in (materials.along, materials.across, materials.mortar)
+        ],
         None if materials.fill is None else (materials.fill.value, materials.fill.heat_capacity),
         {log: (across.value, along.value) for log, (across, along) in wall.grains.items()},
         (pitch, only),
