@@ -21,11 +21,15 @@ def named(value: float, low: float | None = None, high: float | None = None) -> 
     return Conductivity(label="given", value=value, low=low or value, high=high or value)
 
 
-def materials(along: float = ALONG, across: float = ACROSS, mortar: float = MORTAR, fill: float = FILL) -> WallMaterials:
+def materials(
+    along: float = ALONG, across: float = ACROSS, mortar: float = MORTAR, fill: float = FILL
+) -> WallMaterials:
     return WallMaterials(along=named(along), across=named(across), mortar=named(mortar), fill=named(fill))
 
 
-def scattered(width: float, height: float, *, radius: float = 0.065, joint: float = 0.025, seed: int = 1) -> NDArray[np.float64]:
+def scattered(
+    width: float, height: float, *, radius: float = 0.065, joint: float = 0.025, seed: int = 1
+) -> NDArray[np.float64]:
     """Discs (x, y, radius) in staggered rows, their sizes drawn about a mean, none touching."""
     rng = np.random.default_rng(seed)
     pitch = 2 * radius + joint
@@ -43,7 +47,9 @@ def logs(discs: NDArray[np.float64], along: float = ALONG, across: float = ACROS
     return Logs(x=x, y=y, radius=radius, along=np.full(x.size, along), across=np.full(x.size, across))
 
 
-def panel(width: float = 0.6, height: float = 0.6, *, discs: NDArray[np.float64] | None = None, **k: float) -> PanelBody:
+def panel(
+    width: float = 0.6, height: float = 0.6, *, discs: NDArray[np.float64] | None = None, **k: float
+) -> PanelBody:
     """A plain panel of scattered logs between two beads."""
     m = {"along": ALONG, "across": ACROSS, "mortar": MORTAR, "fill": FILL} | k
     placed = scattered(width, height) if discs is None else discs

@@ -7,7 +7,6 @@ import numpy as np
 import pytest
 import scipy.sparse as sp
 import scipy.sparse.linalg as spl
-from heat_samples import SECTION, logs, materials, matrix, mirrored, panel, scattered
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -19,6 +18,7 @@ from cordwright.heat.reduction import reduce_panel
 from cordwright.heat.solve import solve_panel
 from cordwright.heat.surface import entering, leaving
 from cordwright.heat.unit_cell import unit_cell
+from heat_samples import SECTION, logs, materials, matrix, mirrored, panel, scattered
 
 FILMS = Films(outside=0.04, inside=0.13)
 HOLE = rectangle(0.2, 0.42, 0.15, 0.4)
@@ -178,9 +178,7 @@ def test_eight_states_answer_as_the_whole_panel_does() -> None:
 
 
 @settings(max_examples=60, deadline=None)
-@given(
-    x0=st.floats(-1, 1), y0=st.floats(-1, 1), w=st.floats(0.01, 1.5), h=st.floats(0.01, 1.5), r=st.floats(0.05, 1.2)
-)
+@given(x0=st.floats(-1, 1), y0=st.floats(-1, 1), w=st.floats(0.01, 1.5), h=st.floats(0.01, 1.5), r=st.floats(0.05, 1.2))
 def test_disc_and_rectangle_share_what_shapely_says(x0: float, y0: float, w: float, h: float, r: float) -> None:
     from shapely import Point, box
 

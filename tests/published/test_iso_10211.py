@@ -15,7 +15,8 @@ from cordwright.heat.panel import Box, Films, PanelBody, conductances, cut, rect
 from cordwright.heat.surface import entering
 
 CASE_1 = """
-9.7 13.4 14.7 15.1  5.3 8.6 10.3 10.8  3.2 5.6 7.0 7.5  2.0 3.6 4.7 5.0  1.3 2.3 3.0 3.2  0.7 1.4 1.8 1.9  0.3 0.6 0.8 0.9
+9.7 13.4 14.7 15.1  5.3 8.6 10.3 10.8  3.2 5.6 7.0 7.5  2.0 3.6 4.7 5.0
+1.3 2.3 3.0 3.2  0.7 1.4 1.8 1.9  0.3 0.6 0.8 0.9
 """
 
 

@@ -1,7 +1,7 @@
 """ISO 6946, combined method, surface resistances and air layers (`iso-6946`, `iso-6946-air-layer`).
 
-Worked example A: a timber-framed wall of Scottish building guidance (6.B.2) as quoted in public test data, RT' 3.435, RT''
-3.304, U 0.297. Limit example: log ends of 60 % beside mortar and fill, whose bounds lie nearly too far apart.
+Worked example A: a timber-framed wall of Scottish building guidance (6.B.2) as quoted in public test data, RT' 3.435,
+RT'' 3.304, U 0.297. Limit example: log ends of 60 % beside mortar and fill, whose bounds lie nearly too far apart.
 """
 
 import pytest

@@ -1,7 +1,7 @@
-"""Forest Products Laboratory: Wood Handbook, FPL-GTR-190, 2010, heat in wood (`wood-handbook-2010`, `wood-heat-scatter`).
+"""Wood Handbook, FPL-GTR-190, 2010, heat in wood (`wood-handbook-2010`, `wood-heat-scatter`).
 
-Conductivity across the grain (Eq. 4-15) and specific heat (Eq. 4-16 to 4-18) at the points worked in the documentation of a
-public package that follows the handbook; along the grain 1.5 to 2.8 times, 1.8 on average; woods scatter by 20 %.
+Conductivity across the grain (Eq. 4-15) and specific heat (Eq. 4-16 to 4-18) at the points worked in the documentation
+of a public package that follows the handbook; along the grain 1.5 to 2.8 times, 1.8 on average; woods scatter by 20 %.
 """
 
 import pytest

@@ -7,7 +7,6 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from heat_samples import SECTION, panel
 
 from cordwright.base import InputError, StoppedError
 from cordwright.case import Project
@@ -26,6 +25,7 @@ from cordwright.studies import Studies
 from cordwright.timber import Timber
 from cordwright.wall.laid_study import LayoutStudy
 from cordwright.wall.layout import Log, Placement
+from heat_samples import SECTION, panel
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "weaving-studio"
 
@@ -33,7 +33,7 @@ EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "weaving-studio"
 class Rows(Studies):
     """Every panel laid in plain rows of alike logs, which is quick; heat solved on a coarse grid."""
 
-    def layout(self, project: Project, plan: Plan, timber: Timber) -> LayoutStudy:
+    def layout(self, _project: Project, plan: Plan, timber: Timber) -> LayoutStudy:
         from cordwright.wall.faces import faces_of
         from cordwright.wall.layout import LayoutReport, PanelLayout
 
@@ -49,7 +49,9 @@ class Rows(Studies):
                 if not any(_near(hole.outline, x, y) for hole in face.openings)
             ]
             placed = tuple(
-                Placement(log=Log(id=(log := next(stock))[0], stem=log[1], diameter=0.14), x=x, y=y, order=n, supports=())
+                Placement(
+                    log=Log(id=(log := next(stock))[0], stem=log[1], diameter=0.14), x=x, y=y, order=n, supports=()
+                )
                 for n, (x, y) in enumerate(inside, start=1)
             )
             panels.append(PanelLayout(face=face, placements=placed, fillers=(), report=report))
@@ -109,7 +111,8 @@ def test_posts_lintels_and_frames_stand_in_the_body() -> None:
     assert parts.count("wire") >= 4
     assert south.x0 == pytest.approx(-0.1)
     cells = cut(south, 0.02)
-    assert (cells.kz[:, cells.net == 0].max() > 0) and (cells.kz.min() == 0)
+    assert cells.kz[:, cells.net == 0].max() > 0
+    assert cells.kz.min() == 0
     # A post 200 mm deep leaves 150 mm before it, which is bead and fill.
     assert {round(float(d), 6) for d in np.cumsum(cells.thick)} >= {0.1, 0.15, 0.25, 0.35}
 

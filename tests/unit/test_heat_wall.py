@@ -5,7 +5,6 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from heat_samples import materials, named
 
 from cordwright.base import InputError, OutOfRangeError
 from cordwright.case import Project
@@ -26,6 +25,7 @@ from cordwright.mortar import Spread
 from cordwright.plan.inputs import WallSection
 from cordwright.project import read
 from cordwright.reckon import Reckoning, reckon
+from heat_samples import materials, named
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "weaving-studio"
 STORY = WallMaterials(along=named(0.215), across=named(0.119), mortar=named(0.7), fill=named(0.055))
@@ -51,7 +51,8 @@ def test_a_350_wall_with_beads_of_100() -> None:
 
 
 @pytest.mark.parametrize(
-    ("length", "bead", "printed"), [(250, 90, 0.81), (300, 100, 0.67), (350, 100, 0.55), (400, 100, 0.47), (450, 100, 0.41)]
+    ("length", "bead", "printed"),
+    [(250, 90, 0.81), (300, 100, 0.67), (350, 100, 0.55), (400, 100, 0.47), (450, 100, 0.41)],
 )
 def test_thicker_walls(length: float, bead: float, printed: float) -> None:
     """The table of wall builds that owners compare, within a twentieth."""

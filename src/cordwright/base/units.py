@@ -2,7 +2,8 @@
 
 Inside, everything is SI. Text becomes SI in `project`; SI becomes text in `book`. Both use the exact definitions here.
 
-Sources: international yard and pound agreement (1959), exact by definition; US liquid gallon 231 cubic inches; international table Btu 1055.05585262 J.
+Sources: international yard and pound agreement (1959), exact by definition; US liquid gallon 231 cubic inches;
+international table Btu 1055.05585262 J.
 """
 
 from typing import Final

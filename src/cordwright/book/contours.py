@@ -14,7 +14,7 @@ CROSSED: tuple[tuple[tuple[int, int], ...], ...] = (
     (), ((3, 0),), ((0, 1),), ((3, 1),), ((1, 2),), ((3, 2), (1, 0)), ((0, 2),), ((3, 2),),
     ((2, 3),), ((2, 0),), ((0, 1), (2, 3)), ((2, 1),), ((1, 3),), ((1, 0),), ((0, 3),), (),
 )  # fmt: skip
-"""Which sides of a square a level line joins, by which corners lie over it; sides from the lower one round to the left."""
+"""Which sides of a square a level line joins, by which corners lie over it; sides counted from the lower one."""
 
 
 def level_lines(x: Floats, y: Floats, values: Floats, level: float) -> tuple[tuple[Point, ...], ...]:

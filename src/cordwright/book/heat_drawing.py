@@ -16,7 +16,6 @@ from cordwright.book.contours import level_lines
 from cordwright.book.drawing import (
     BOLD_PEN,
     CUT_PEN,
-    FINE_PEN,
     HAIR_PEN,
     OUTLINE_PEN,
     THIN_PEN,
@@ -80,9 +79,7 @@ class Warmth:
         return show_temperature(degrees, self.units, self.locale)
 
 
-def heat_drawings(
-    project: Project, wall: LaidWall, study: HeatStudy, names: Mapping[str, str]
-) -> Iterator[Drawing]:
+def heat_drawings(project: Project, wall: LaidWall, study: HeatStudy, names: Mapping[str, str]) -> Iterator[Drawing]:
     """The drawings of the solved panels, in the plan's order.
 
     Args:
@@ -123,9 +120,7 @@ def draw_warmth(warmth: Warmth, name: str) -> Drawing:
         *_spot(warmth, frame),
     )
     label = f"panel {warmth.heat.name} seen from inside: lines of one surface temperature, and the wall cut open"
-    return Drawing(
-        name=name, label=label, width=size[0], height=size[1], shapes=shapes, denominator=frame.denominator
-    )
+    return Drawing(name=name, label=label, width=size[0], height=size[1], shapes=shapes, denominator=frame.denominator)
 
 
 def draw_flux(warmth: Warmth, name: str) -> Drawing:
@@ -137,13 +132,16 @@ def draw_flux(warmth: Warmth, name: str) -> Drawing:
     """
     whole, _ = _frame(warmth)
     low_edge = warmth.heat.ye[0]
-    frame = ToPaper(
-        denominator=whole.denominator, origin=(whole.origin[0], KEY - low_edge * 1000 / whole.denominator)
-    )
+    frame = ToPaper(denominator=whole.denominator, origin=(whole.origin[0], KEY - low_edge * 1000 / whole.denominator))
     flux = warmth.heat.surface.flux.values()
     low, high = (float(np.nanpercentile(flux, share)) for share in (2, 98))
     dots = tuple(_dots(warmth, frame, np.clip((flux - low) / (high - low or 1.0), 0.0, 1.0)))
-    shapes = (*_logs(warmth, frame, "white"), *dots, *_edges(warmth, frame, covered=False), *_dot_key(warmth, low, high))
+    shapes = (
+        *_logs(warmth, frame, "white"),
+        *dots,
+        *_edges(warmth, frame, covered=False),
+        *_dot_key(warmth, low, high),
+    )
     _, x1, _, y1 = _reach(warmth)
     right, top = frame((x1, y1))
     return Drawing(
@@ -295,7 +293,7 @@ def _cut(warmth: Warmth, cut: Slice, to_paper: Callable[[Point], Point]) -> Iter
     """A section: its faces, the logs it goes through, the beads, and the lines of one temperature in it."""
     degrees = warmth.degrees(cut.field.values())
     along, depth = _middles(cut.along), _middles(cut.depth)
-    known = np.isfinite(degrees).any(axis=0)
+    known = np.asarray(np.isfinite(degrees).any(axis=0))
     for a, b in _stretches(known, cut.along):
         corners = ((a, 0.0), (b, 0.0), (b, cut.depth[-1]), (a, cut.depth[-1]))
         yield outline(tuple(to_paper(c) for c in corners), CUT_PEN)

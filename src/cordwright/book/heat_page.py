@@ -22,9 +22,7 @@ FACTOR_WORDS = (
 )
 
 
-def heat_lines(
-    project: Project, reckoning: Reckoning, found: Drivers | None, study: HeatStudy | None
-) -> Iterator[str]:
+def heat_lines(project: Project, reckoning: Reckoning, found: Drivers | None, study: HeatStudy | None) -> Iterator[str]:
     """Give the answer first, then what drives it, what it is made of, and the panels.
 
     Args:

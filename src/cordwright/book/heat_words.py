@@ -18,9 +18,9 @@ CAUSES: Final = {
     "fraction": "the wood fraction",
 }
 LEAVES_OUT: Final = (
-    "Left out: air through checks and gaps, the sun, rain, moisture that wanders. Logs, beads, fill, posts, lintels and "
-    "frame timbers are in; pipes, bottle ends and gap stones count as joint; reveals are taken as closed. A curved panel "
-    "is unrolled on its centre line."
+    "Left out: air through checks and gaps, the sun, rain, moisture that wanders. Logs, beads, fill, posts, lintels "
+    "and frame timbers are in; pipes, bottle ends and gap stones count as joint; reveals are taken as closed. A curved "
+    "panel is unrolled on its centre line."
 )
 MAP_WORDS: Final = (
     "Lines of one temperature of the inner face, for 20 °C inside and -10 °C outside. The ring with the cross is the "
@@ -62,22 +62,27 @@ def _bounds(project: Project, heat: WallHeat) -> str:
             "method is not valid for this wall, and no mean is given."
         )
     mean = show_value(heat.figure("wall.u_value").value, "W/m2K", project.units, project.locale)
-    return f"By hand {mean}, between {ends[0]} and {ends[1]} (resistances {ratio} apart; over 1.5 it would not be valid)."
+    return (
+        f"By hand {mean}, between {ends[0]} and {ends[1]} (resistances {ratio} apart; over 1.5 it would not be valid)."
+    )
 
 
 def drivers_words(project: Project, found: Drivers) -> Iterator[str]:
     """What drives the wall's loss: what is unsure first, then what the owner can choose, then which path is weaker."""
     if found.unsure:
         first = found.unsure[0]
-        yield f"Least sure is {CAUSES[first.cause]}: by its spread alone the loss moves {_moves(first, project.locale)}."
+        moves = _moves(first, project.locale)
+        yield f"Least sure is {CAUSES[first.cause]}: by its spread alone the loss moves {moves}."
     length, *others = sorted(found.chosen, key=lambda d: -d.reach)
     said = ", ".join(f"{CAUSES[d.cause]} {_moves(d, project.locale)}" for d in (length, *others))
     yield f"A tenth less or more moves it so: {said}."
     log, joint = (show_value(u, "W/m2K", project.units, project.locale) for u in (found.log_path, found.joint_path))
     if found.log_path > found.joint_path:
-        yield f"The log is the weaker path ({log} against {joint} through the joint): more wood in the face is not warmer."
+        paths = f"{log} against {joint} through the joint"
+        yield f"The log is the weaker path ({paths}): more wood in the face is not warmer."
     else:
-        yield f"The joint is the weaker path ({joint} against {log} through the log): more wood in the face is warmer."
+        paths = f"{joint} against {log} through the log"
+        yield f"The joint is the weaker path ({paths}): more wood in the face is warmer."
 
 
 def _moves(driver: Driver, locale: str) -> str:
@@ -93,7 +98,10 @@ def material_rows(project: Project, heat: WallHeat) -> list[tuple[str, str, str]
         return []
     m = heat.materials
     parts = [c for c in (m.along, m.across, m.mortar, m.fill) if c is not None]
-    show = [(c.label, *(show_in(v, "W/mK", project.units, project.locale, 3) for v in (c.value, c.low, c.high))) for c in parts]
+    show = [
+        (c.label, *(show_in(v, "W/mK", project.units, project.locale, 3) for v in (c.value, c.low, c.high)))
+        for c in parts
+    ]
     return [(label, value, f"{low} to {high}" if low != high else "as stated") for label, value, low, high in show]
 
 

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 
 @app.command()
-def heat(
+def heat(  # noqa: PLR0917 - an option each, named by the owner
     file: File,
     panel: Annotated[str, typer.Option(help="solve this panel only")] = "",
     grid: Annotated[str, typer.Option(help='breadth of a cell along the wall, 5 mm to 50 mm: "10 mm"')] = "10 mm",
@@ -96,7 +96,8 @@ def _solved(file: Path, wall: "LaidWall", pitch: float, panel: str) -> "HeatStud
     if not bodies:
         return None
     cells, most = sum(e.cells for e in bodies) / 1e6, max(e.memory for e in bodies) / 2**20
-    say(f"{len(bodies)} panels, {cells:.1f} million cells: about {sum(e.seconds for e in bodies):.0f} s and {most:.0f} MiB")
+    seconds = sum(e.seconds for e in bodies)
+    say(f"{len(bodies)} panels, {cells:.1f} million cells: about {seconds:.0f} s and {most:.0f} MiB")
     with Watch() as progress:
         kept = KeptStudies(file, progress=progress.part(1.0), clock=perf_counter, say=say)
         return kept.panels_heat(wall, pitch, panel)

@@ -238,7 +238,7 @@ def ascend(
             _line(v, b, pivot, gx, gy, cz, lay, thick, pat, scale, y - 2, (y - 3) % 2, total, False)
             if counted:
                 _product(summed, v, b, y - 2, (y - 3) % 2, depth)
-    return summed.sum()
+    return float(summed.sum())
 
 
 @kernel
@@ -257,7 +257,7 @@ def bottom(
 
 
 @kernel
-def _ahead(p: F32, z: F32, keep: float, y: int, depth: int, n: int) -> None:
+def _ahead(p: F32, z: F32, keep: np.float32, y: int, depth: int, n: int) -> None:
     """The next direction of a row."""
     for side in range(2):
         for k in range(depth):
@@ -334,7 +334,7 @@ def direction(
             for s in range(2):
                 _balance(z, p, gx, gy, cz, own, lay, thick, pat, scale, y - 1, s, total, held)
                 _product(summed, p, z, y - 1, s, depth)
-    return summed.sum()
+    return float(summed.sum())
 
 
 @kernel
@@ -355,7 +355,7 @@ def advance(x: F32, r: F32, p: F32, q: F32, alpha: float) -> float:
                 for i in range(n):
                     r[y, s, k, i + 1] -= step * q[y, s, k, i + 1]
             _product(summed, r, r, y, s, depth)
-    return summed.sum()
+    return float(summed.sum())
 
 
 @kernel

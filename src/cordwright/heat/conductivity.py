@@ -7,6 +7,7 @@ by its fibre, fill by its table row, each with the spread its source gives.
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from cordwright.base import Cite, OutOfRangeError, Step, cite, table
@@ -278,7 +279,7 @@ def air_layer(width: float) -> float:
         raise OutOfRangeError(
             f"an air layer is known from {least * 1000:g} to {most * 1000:g} mm, not {width * 1000:g}"
         )
-    for (a, low), (b, high) in zip(AIR_LAYERS, AIR_LAYERS[1:], strict=False):
+    for (a, low), (b, high) in pairwise(AIR_LAYERS):
         if width <= b:
             return low + (high - low) * (width - a) / (b - a)
     raise AssertionError("the last row holds the widest layer")

@@ -7,6 +7,7 @@ polygons, exact too.
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -124,11 +125,11 @@ def _pieces(start: Point, end: Point, xe: Floats, ye: Floats) -> Iterator[tuple[
             cuts.extend(((inner - a) / (b - a)).tolist())
     stops = sorted(cuts)
     points = [(x0 + t * (x1 - x0), y0 + t * (y1 - y0)) for t in stops]
-    yield from zip(points, points[1:], strict=False)
+    yield from pairwise(points)
 
 
 def edge_direction(share: Floats, xe: Floats, ye: Floats) -> tuple[Floats, Floats]:
-    """Squares of the direction across the edge between log and joint in every cell, (x, y); a half each where none runs.
+    """Squares of the direction across the edge between log and joint in every cell, (x, y); a half where none runs.
 
     Args:
         share: of every cell that is log [1].

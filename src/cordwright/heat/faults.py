@@ -33,7 +33,7 @@ def _limits(heat: WallHeatInput) -> Iterator[Problem]:
             yield Problem(
                 field=f"wall.heat.{name}",
                 message=f"a conductivity of {value:g} W/mK is none that a log-end wall has",
-                hint=f"from {least:g} to {most:g} W/mK; wood has about 0.1 to 0.4, mortar 0.5 to 1.2, loose fill 0.04 to 0.12",
+                hint=f"from {least:g} to {most:g} W/mK; wood has 0.1 to 0.4, mortar 0.5 to 1.2, fill 0.04 to 0.12",
             )
     along, across = heat.along_grain, heat.across_grain
     if along is not None and across is not None and along < across:
@@ -72,7 +72,7 @@ def _wires(heat: WallHeatInput, section: WallSection) -> Iterator[Problem]:
     if heat.wire_diameter is not None and heat.wire_diameter > section.bead:
         yield Problem(
             field="wall.heat.wire_diameter",
-            message=f"a wire of {heat.wire_diameter * 1000:g} mm does not fit into a bead of {section.bead * 1000:g} mm",
+            message=f"a wire of {heat.wire_diameter * 1000:g} mm does not fit a bead of {section.bead * 1000:g} mm",
             hint="wires in a bead are a few millimetres thick",
         )
     if heat.wire_spacing is not None and heat.wire_spacing < 0.05:

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -64,9 +65,7 @@ def edges_through(length: float, pitch: float, lines: Sequence[float] = ()) -> N
     for group in _groups(sorted(x for x in lines if NEAR * pitch < x < length - NEAR * pitch), NEAR * pitch):
         stops.append(math.fsum(group) / len(group))
     stops.append(length)
-    parts = [
-        np.linspace(a, b, math.ceil((b - a) / pitch - 1e-9) + 1)[:-1] for a, b in zip(stops, stops[1:], strict=False)
-    ]
+    parts = [np.linspace(a, b, math.ceil((b - a) / pitch - 1e-9) + 1)[:-1] for a, b in pairwise(stops)]
     return np.append(np.concatenate(parts), length)
 
 

@@ -1,7 +1,7 @@
 """What does heat do where parts of a building meet: at a corner, a slab, a bar that sticks out of the wall?
 
-Any body of upright blocks between any number of airs, cut into cells and solved by a matrix: slower than the panel's own
-solver and bound to no layers. It is the second opinion on that solver too.
+Any body of upright blocks between any number of airs, cut into cells and solved by a matrix: slower than the panel's
+own solver and bound to no layers. It is the second opinion on that solver too.
 """
 
 import itertools
@@ -114,9 +114,7 @@ def solve_junction(blocks: Sequence[Block], airs: dict[str, Air], edges: Edges, 
         flow = conductance * (air.temperature - unknown[cells])
         heat[name] += float(flow.sum())
         surface.append((name, air.temperature - flow / area * air.resistance))
-    return Junction(
-        edges=edges, conductivity=conductivity, temperature=temperature, surface=tuple(surface), heat=heat
-    )
+    return Junction(edges=edges, conductivity=conductivity, temperature=temperature, surface=tuple(surface), heat=heat)
 
 
 def _fill(blocks: Sequence[Block], airs: tuple[str, ...], edges: Edges) -> tuple[Floats, NDArray[np.int64]]:
@@ -174,9 +172,7 @@ def _system(
     return coo_matrix(parts, shape=(count, count)).tocsr(), source, contacts
 
 
-def _faces(
-    k: Floats, edges: Edges, axis: int
-) -> tuple[NDArray[np.int64], NDArray[np.int64], Floats, Floats, Floats]:
+def _faces(k: Floats, edges: Edges, axis: int) -> tuple[NDArray[np.int64], NDArray[np.int64], Floats, Floats, Floats]:
     """All faces across an axis: the cells on both sides, the resistance of half of each [m2 K/W], and areas [m2]."""
     index = np.arange(k.size).reshape(k.shape)
     near = np.take(index, range(k.shape[axis] - 1), axis=axis)

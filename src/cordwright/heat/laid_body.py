@@ -24,7 +24,7 @@ REACH: Final = 0.30
 """A post belongs to a panel's end when it stands no farther from it than this beyond half the allowance [m]."""
 
 
-def body_of(
+def body_of(  # noqa: PLR0917 (what the earlier stages hand on)
     layout: PanelLayout,
     panel: Panel,
     plan: Plan,
@@ -105,7 +105,7 @@ def _laid_outline(layout: PanelLayout) -> tuple[Point, ...]:
     low, high = min(x for x, _ in outline), max(x for x, _ in outline)
     bottom = min(y for _, y in outline)
     part = Polygon(outline).intersection(box(low, bottom, high, top))
-    return tuple((float(x), float(y)) for x, y in list(part.exterior.coords)[:-1])  # type: ignore[attr-defined]
+    return tuple((float(x), float(y)) for x, y in list(part.exterior.coords)[:-1])
 
 
 def _leads(placed: Placement, materials: WallMaterials, grains: Mapping[str, Grain]) -> tuple[float, float]:

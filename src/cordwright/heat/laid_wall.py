@@ -56,9 +56,7 @@ class LaidWall:
         from cordwright.heat.laid_body import body_of
 
         panel = next(p for p in self.built.panels if p.name == layout.face.name)
-        return body_of(
-            layout, panel, self.built, self.plan, self.heat, self.materials, self.grains, pitch=pitch
-        )
+        return body_of(layout, panel, self.built, self.plan, self.heat, self.materials, self.grains, pitch=pitch)
 
 
 def laid_diameters(layout: LayoutStudy) -> NDArray[np.float64]:

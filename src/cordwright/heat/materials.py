@@ -149,7 +149,7 @@ def _empty(section: WallSection) -> tuple[Conductivity | None, tuple[str, ...]]:
 
 
 def grains_of_logs(heat: WallHeatInput, timber: TimberInput, stock: Stock) -> dict[str, Grain]:
-    """Give what each log end leads across and along its grain, by its id; woods of which too little is known are left out.
+    """Give what each log end leads across and along its grain, by its id; woods too little known are left out.
 
     Args:
         heat: what the owner states of it.

@@ -1,8 +1,8 @@
 """How are the millions of temperatures in a laid panel found in a breath?
 
-Conjugate gradients, each step helped by one V-cycle: columns are solved exactly in depth, red and black in turn, and the
-grid is coarsened along the wall only. What a fine cell takes from two coarse ones goes by what leads better, so that
-steel, lintels and holes do not spoil it. Nothing but two-dimensional maps and a handful of vectors is kept.
+Conjugate gradients, each step helped by one V-cycle: columns are solved exactly in depth, red and black in turn, and
+the grid is coarsened along the wall only. What a fine cell takes from two coarse ones goes by what leads better, so
+that steel, lintels and holes do not spoil it. Nothing but two-dimensional maps and a handful of vectors is kept.
 """
 
 import math
@@ -34,11 +34,11 @@ Cancelled = Callable[[], bool]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Conductances:
-    """A panel as the solver sees it: conductances along the wall for each kind of layer and in depth for each kind of face.
+    """A panel as the solver sees it: conductances along the wall and in depth.
 
-    `across_x`, `across_y`: of a whole cell from edge to edge, for unit thickness [W/(m K)], shape (kinds, rows,
-    columns). `faces`: in depth [W/K], or for unit inverse distance where `scale` is not 1, shape (patterns, rows,
-    columns). `own`: what a cell gives to a temperature of 0 by itself, for unit thickness (a shift in time, say), None
+    `across_x`, `across_y`, for each kind of layer: of a whole cell from edge to edge, for unit thickness [W/(m K)],
+    shape (kinds, rows, columns). `faces`: in depth [W/K], or for unit inverse distance
+    where `scale` is not 1, shape (patterns, rows, columns). `own`: what a cell gives to a temperature of 0 by itself, for unit thickness (a shift in time, say), None
     for nothing. `lay`, `thick` [m]: kind and thickness of every cell in depth, outside first; `pattern`, `scale`: of
     the faces from the outside air to the inside air, one more than cells.
     """
@@ -87,7 +87,7 @@ def _whole(halves: int) -> int:
     return -(-halves // LANES) * LANES
 
 
-def split(maps: NDArray[np.float64]) -> Single:
+def split(maps: NDArray[np.float64] | Single) -> Single:
     """Lay maps (..., rows, columns) out as (rows + 2, 2, ..., halves + 2) with a ghost rim of zeros."""
     *kinds, rows, columns = maps.shape
     halves = (columns + 1) // 2
@@ -284,7 +284,7 @@ class Cycle:
             product = _kernels.ascend(level.v, b, *maps, *common, below.v, n == 0)
         return product if last else float(np.vdot(end.v.astype(np.float64), r))
 
-    def solve(  # noqa: PLR0913
+    def solve(
         self,
         heat: NDArray[np.float64],
         *,

@@ -8,6 +8,7 @@ what lies beyond the outline) leads nothing: its edges are closed to heat.
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -51,8 +52,8 @@ class PanelBody:
 
     `outline` [m]: the face of the wall that is laid; what lies outside it and outside every box leads nothing. `joint`:
     thickness [m], conductivity [W/(m K)] and heat capacity [J/(m3 K)] of what fills the joint in each layer, outside
-    first. `holes`: openings through the whole depth. `x0` and `x1`: from where to where the body reaches along the wall,
-    half a post at each end. `log_capacity`: heat that log ends hold [J/(m3 K)].
+    first. `holes`: openings through the whole depth. `x0` and `x1`: from where to where the body reaches along the
+    wall, half a post at each end. `log_capacity`: heat that log ends hold [J/(m3 K)].
     """
 
     name: str
@@ -159,12 +160,12 @@ def cut(body: PanelBody, pitch: float, finest: float = FINEST, largest: float = 
     boxes = [(box, box.share * _inside(box.outline, xe, ye)) for box in body.boxes]
     there = _there(wall, boxes)
     kinds: dict[tuple[float, float, tuple[int, ...]], int] = {}
-    kind = np.array([kinds.setdefault(key, len(kinds)) for _, *key in layers for key in [tuple(key)]])
-    maps, held = [], []
+    kind = np.array([kinds.setdefault((k, held, active), len(kinds)) for _, k, held, active in layers])
+    maps, holds = [], []
     for k, capacity, active in kinds:
         standing = [boxes[n] for n in active]
         maps.append(_leads(k, standing, laid, edges, there))
-        held.append(_holds(capacity, body.log_capacity, standing, laid) * (maps[-1][2] > 0))
+        holds.append(_holds(capacity, body.log_capacity, standing, laid) * (maps[-1][2] > 0))
     kx, ky, kz = (np.stack(parts) for parts in zip(*maps, strict=True))
     return Cells(
         xe=xe,
@@ -179,7 +180,7 @@ def cut(body: PanelBody, pitch: float, finest: float = FINEST, largest: float = 
         timber=_part(boxes, "timber", there),
         lintel=_part(boxes, "lintel", there),
         net=wall,
-        capacity=np.stack(held),
+        capacity=np.stack(holds),
     )
 
 
@@ -218,7 +219,7 @@ def _layers(body: PanelBody) -> list[tuple[float, float, float, tuple[int, ...]]
     depths |= {round(z, 6) for b in body.boxes for z in (b.near, b.far) if 0 < z < stops[-1]}
     ordered = sorted(depths)
     found = []
-    for near, far in zip(ordered, ordered[1:], strict=False):
+    for near, far in pairwise(ordered):
         middle = (near + far) / 2
         _, k, held = body.joint[int(np.searchsorted(stops, middle, side="right")) - 1]
         active = tuple(n for n, b in enumerate(body.boxes) if b.near < middle < b.far)

@@ -1,11 +1,11 @@
 """How does a wall answer to warmth that comes and goes, told by a handful of numbers instead of a million?
 
 The wall is seen from its two sides: temperatures of the air outside and inside go in, heat leaving the air on each side
-comes out. Its millions of temperatures are kept as a mix of a few shapes. Of a laid panel: the two steady ones, how they
-begin to drift, and how it stands when driven at the pace of a day and of a sixth of it; its answer on one side errs by
-hundredths of a percent at 24 h, the small wave that gets through a thick wall by some percent. Of plain layers: the steady
-shapes, those of a daily swing itself, and one quicker; their answer at 24 h is exact. What is steady is always exact, and
-the small wall can never make heat.
+comes out. Its millions of temperatures are kept as a mix of a few shapes. Of a laid panel: the two steady ones, how
+they begin to drift, and how it stands when driven at the pace of a day and of a sixth of it; its answer on one side
+errs by hundredths of a percent at 24 h, the small wave that gets through a thick wall by some percent. Of plain layers:
+the steady shapes, those of a daily swing itself, and one quicker; their answer at 24 h is exact. What is steady is
+always exact, and the small wall can never make heat.
 """
 
 import math
@@ -42,7 +42,7 @@ class ReducedWall:
     @property
     def states(self) -> int:
         """How many states it has."""
-        return self.capacity.shape[0]
+        return int(self.capacity.shape[0])
 
     def scaled(self, factor: float) -> "ReducedWall":
         """The same wall of another size."""

@@ -11,6 +11,7 @@ from typing import Final, Literal
 import numpy as np
 
 from cordwright.base import InputError
+from cordwright.heat.coverage import Logs
 from cordwright.heat.field import field_of
 from cordwright.heat.laid_wall import LaidWall
 from cordwright.heat.multigrid import Cycle, Single
@@ -195,7 +196,7 @@ def _result(
     return PanelHeat(
         name=body.name,
         pitch=pitch,
-        shape=(int(cells.thick.size), *cells.wood.shape),  # type: ignore[arg-type]
+        shape=(int(cells.thick.size), *cells.wood.shape),
         flow=fine.flow,
         flow_timber=fine.timber,
         area=fine.area,
@@ -267,3 +268,18 @@ def solve_wall(
 
         done.append(solve_panel(body, pitch=pitch, most=most, progress=told, cancelled=cancelled))
     return HeatStudy(panels=tuple(done))
+
+
+def warm_up() -> None:
+    """Compile the loops and keep them, by solving a small panel of one log, so that nobody waits for it later."""
+    one, quarter = np.ones(1), np.full(1, 0.25)
+    square = ((0.0, 0.0), (0.5, 0.0), (0.5, 0.5), (0.0, 0.5))
+    body = PanelBody(
+        name="warm-up",
+        outline=square,
+        joint=((0.1, 0.8, 0.0), (0.2, 0.05, 0.0), (0.1, 0.8, 0.0)),
+        logs=Logs(x=quarter, y=quarter, radius=0.1 * one, along=0.2 * one, across=0.1 * one),
+        x0=0.0,
+        x1=0.5,
+    )
+    solve_panel(body, pitch=0.02)

@@ -25,8 +25,9 @@ class Spot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Surface:
-    """The inner face: temperature factor [1] and heat entering [W/m2] for one degree, as maps;
-    the coldest and the mean factor of logs, mortar and timbers, as far as there are any.
+    """The inner face: its maps of the temperature factor [1] and of the heat that enters for one degree [W/m2].
+
+    `worst` and `mean`: the coldest spot and the mean factor of logs, mortar and timbers, as far as there are any.
     """
 
     factor: Field

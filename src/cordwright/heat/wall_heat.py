@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from cordwright.base import Check, Cite, Figure, Step
 from cordwright.heat.conductivity import ERRORS, Conductivity, WallMaterials
+from cordwright.heat.panel_heat import HeatStudy
 from cordwright.heat.section import (
     COMBINED,
     MOST_RATIO,
@@ -20,13 +21,13 @@ from cordwright.heat.section import (
     varied,
     wall_section,
 )
-from cordwright.heat.panel_heat import HeatStudy
 from cordwright.heat.surface_values import CHECKED_SOURCE
 from cordwright.heat.unit_cell import UnitCell, unit_cell, unit_cells
 from cordwright.mortar import Spread
 from cordwright.plan.inputs import WallSection
 
 CONDUCTION: Final = Cite("conduction", "finite volumes")
+BODY: Final = Cite("panel-as-body")
 EXTRAPOLATION: Final = Cite("richardson", "difference of two grids")
 FRACTION: Final = Cite("owner", "wall.wood_fraction, or as laid")
 Band = tuple[float, float, float]
@@ -65,7 +66,7 @@ LABELS: Final = {
 FACTOR: Final = ("wall.temperature_factor", "temperature factor of the coldest spot inside")
 
 
-def reckon_wall_heat(
+def reckon_wall_heat(  # noqa: PLR0917 (what the earlier stages hand on)
     section: WallSection,
     wood_fraction: Spread,
     materials: WallMaterials | None,
@@ -160,7 +161,7 @@ def _sure(part: Conductivity) -> Conductivity:
     return replace(part, low=part.value, high=part.value)
 
 
-def _figures(
+def _figures(  # noqa: PLR0917 (as `reckon_wall_heat`)
     section: WallSection,
     fraction: Spread,
     materials: WallMaterials,
@@ -201,7 +202,8 @@ def _mean(band: Band, section_u: WallSectionU, materials: WallMaterials, steps: 
     """The mean of the bounds, or nothing where they lie too far apart."""
     if section_u.middle.valid:
         return _figure("wall.u_value", band, (COMBINED, SURFACES, ERRORS), materials, steps)
-    why = f"a method that holds: the bounds lie {section_u.middle.ratio:.2f} apart, over {MOST_RATIO:g}; see the round cells"
+    ratio = section_u.middle.ratio
+    why = f"a method that holds: the bounds lie {ratio:.2f} apart, over {MOST_RATIO:g}; see the round cells"
     return replace(_blank("wall.u_value", LABELS["wall.u_value"], (why,)), steps=steps)
 
 
@@ -237,7 +239,7 @@ def _resolved(
         steps=where,
     )
     resolved = _figure(
-        "wall.u_resolved", (low, u, high), (CONDUCTION, EXTRAPOLATION, SURFACES), materials, (*steps, *own)
+        "wall.u_resolved", (low, u, high), (CONDUCTION, BODY, EXTRAPOLATION, SURFACES), materials, (*steps, *own)
     )
     return [resolved, factor]
 
