@@ -18,30 +18,16 @@ from cordwright.heat.house import degree_days, total
 from cordwright.heat.house_faults import find_house_faults
 from cordwright.heat.house_inputs import HouseInput, Insulation, RoofLight, StoveInput
 from cordwright.heat.house_results import House
-from cordwright.heat.house_year import run_house
 from cordwright.heat.inputs import WallHeatInput
 from cordwright.heat.winter import Mark, first_winter
 from cordwright.heat.year_generated import between, generated_year, sky_share, wanting_for_hours
-from cordwright.heat.year_shell import Case, hole_of
-from cordwright.heat.year_weather import days_in_use, usual_weather, weather_of
+from cordwright.heat.year_shell import hole_of
+from cordwright.heat.year_weather import days_in_use, weather_of
 from cordwright.project import read
 from cordwright.reckon import Reckoning, reckon
-from cordwright.site import SiteInput
-from cordwright.studies import Studies
+from house_samples import HouseYears
 
 ROOT = Path(__file__).resolve().parents[2]
-
-
-class HouseYears(Studies):
-    """Runs the year and nothing else; remembers what it was asked with."""
-
-    def __init__(self) -> None:
-        self.cases: list[Case] = []
-
-    def house_year(self, case: Case, site: SiteInput):  # type: ignore[no-untyped-def]
-        self.cases.append(case)
-        weather = usual_weather(site)
-        return None if weather is None else run_house(case, weather)
 
 
 @cache
@@ -49,6 +35,7 @@ def studio() -> Project:
     project = read(ROOT / "examples" / "weaving-studio").project
     assert project is not None
     told = WallHeatInput(along_grain=0.215, across_grain=0.119, mortar=0.7, fill_conductivity=0.055)
+    project = replace(project, mortar=replace(project.mortar, sands=()))  # nothing here asks for sands
     return replace(project, heat=replace(project.heat, wall=told))
 
 

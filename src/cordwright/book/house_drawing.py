@@ -236,7 +236,7 @@ def draw_week(year: HouseYear, outside: tuple[float, ...], lettering: Lettering)
         shapes.append(line((LEFT, y), (WIDTH, y), HAIR_PEN, "reference"))
         shapes.append(Text(text=lettering.value(float(t), "degC"), at=(LEFT - 1.5, y - 1.1), size=3.0, anchor="end"))
     for day in range(len(outside) // 24 + 1):
-        x = point(24 * day, low)[0]
+        x = LEFT + 24 * day / len(outside) * (WIDTH - LEFT)
         shapes.append(line((x, FOOT), (x, FOOT + 6 + high_room), FINE_PEN, "reference", (0.8, 1.2)))
     most = float(fire.max()) or 1.0
     for n, power in enumerate(fire):

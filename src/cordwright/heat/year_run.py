@@ -290,3 +290,14 @@ def run_year(
     )  # fmt: skip
     names = ("felt", "air", "heater", "cooler", "fire", "past", "parts", "body", "charges", "vents")
     return YearRun(**dict(zip(names, rows, strict=True)), into=flows[0], out_of=flows[1])
+
+
+def warm_up() -> None:
+    """Compile the loop of the hours, so that nobody waits for it at the first year."""
+    from cordwright.heat.year_elements import Layer, gathered, layered
+
+    day = np.zeros(HOURS_OF_A_DAY)
+    modes = gathered(layered((Layer(thickness=0.1, conductivity=0.1, density=500.0, specific_heat=1600.0),)))
+    part = ShellPart(name="wall", area=1.0, modes=modes, outer=day)
+    shell = Shell(parts=(part,), past=1.0, air=1e4, faces=1.0)
+    run_year(shell, Hours(outside=day, sun=day, gains=day, wind=day, in_use=day), StoveBody(), Person(), warm_up=0)
