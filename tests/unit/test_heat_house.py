@@ -9,12 +9,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from cordwright.base import OutOfRangeError
+from cordwright.base import Cite, Figure, OutOfRangeError
 from cordwright.case import Project
 from cordwright.heat.damp import Damp
 from cordwright.heat.damp_air import over_pressure
 from cordwright.heat.firewood import fuel, solid_energy
-from cordwright.heat.house import degree_days, total
+from cordwright.heat.house import Surroundings, degree_days, total
 from cordwright.heat.house_faults import find_house_faults
 from cordwright.heat.house_inputs import HouseInput, Insulation, RoofLight, StoveInput
 from cordwright.heat.house_results import House
@@ -97,6 +97,19 @@ def test_load_and_stove_follow_from_the_loss() -> None:
     assert {c.key: c.verdict for c in house(small).checks}["heat.stove_reaches"] == "short"
     great = reckon(changed(stove=StoveInput(power=14000.0)))
     assert {c.key: c.verdict for c in house(great).checks}["heat.stove_idles"] == "short"
+
+
+def test_coldest_days_come_from_the_weather_file_where_nobody_names_them() -> None:
+    told = Figure(
+        key="site.design_cold_hours", label="", value=-25.0, unit="degC", sources=(Cite("cold-hours"),), steps=()
+    )
+    bare = HouseInput(set_temperature=19.0)
+    assert Surroundings(cold=told).design(bare) == (-25.0, (Cite("cold-hours"),))
+    assert Surroundings(cold=told).design(studio().heat.house)[0] == -22.0
+    assert Surroundings().design(bare) == (None, ())
+    made = reckon(changed(design_temperature=None))
+    assert made.figure("heat.peak_load").value is None
+    assert any("design_temperature" in m for m in made.figure("heat.peak_load").missing)
 
 
 def test_season_and_wood_by_degree_days() -> None:

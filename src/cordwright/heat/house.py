@@ -23,10 +23,22 @@ JOULE = 1 / 3.6e6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Surroundings:
-    """What the house stands in: the usual months, and the air its shrinkage gaps let through."""
+    """What the house stands in: the usual months, the air its shrinkage gaps let through, the cold hours of a file.
+
+    `cold`: figure of the coldest hours of the weather file, taken where the owner names no coldest days.
+    """
 
     months: MonthlyNormals | None = None
     leakage: Leakage = field(default_factory=Leakage)
+    cold: Figure | None = None
+
+    def design(self, house: HouseInput) -> tuple[float | None, tuple[Cite, ...]]:
+        """Temperature of the coldest days to heat for [degC], and who says so."""
+        if house.design_temperature is not None:
+            return house.design_temperature, (Cite("owner", "heat.design_temperature"),)
+        if self.cold is not None and isinstance(self.cold.value, float):
+            return self.cold.value, self.cold.sources
+        return None, ()
 
 
 def total(parts: tuple[Loss, ...]) -> Band:
@@ -102,7 +114,7 @@ def reckon_house(  # noqa: PLR0917 (what the house stands on, in the order of th
     lacking = ("what the building loses (heat.loss_coefficient)",) if missing else ()
     figures = (
         _loss_figure(parts, missing, loss),
-        *_load_figures(house, lacking, loss),
+        *_load_figures(house, around, lacking, loss),
         *_season_figures(house, around, lacking, loss, year),
         *_year_figures(house, lacking, year),
     )
@@ -141,9 +153,9 @@ def _loss_figure(parts: tuple[Loss, ...], missing: tuple[str, ...], loss: Band) 
     )  # fmt: skip
 
 
-def _load_figures(house: HouseInput, missing: tuple[str, ...], loss: Band) -> Iterator[Figure]:
-    design = () if house.design_temperature is not None else ("the coldest days to heat for (heat.design_temperature)",)
-    lacking = (*missing, *design)
+def _load_figures(house: HouseInput, around: Surroundings, missing: tuple[str, ...], loss: Band) -> Iterator[Figure]:
+    design, told = around.design(house)
+    lacking = (*missing, *(() if design is not None else ("the coldest days to heat for (heat.design_temperature)",)))
     labels = {
         "heat.peak_load": "heat wanted on the coldest days to heat for, no sun and nobody counted",
         "heat.stove_low": "stove that holds the coldest days by burning day and night (for review)",
@@ -153,13 +165,13 @@ def _load_figures(house: HouseInput, missing: tuple[str, ...], loss: Band) -> It
         yield from (_unknown(key, label, "W", lacking, (STEADY,)) for key, label in labels.items())
         return
     assert house.set_temperature is not None
-    assert house.design_temperature is not None
-    difference = house.set_temperature - house.design_temperature
+    assert design is not None
+    difference = house.set_temperature - design
     tended = min(24.0, len(house.stove.fires) * house.stove.most_hours)
     steps = (
         Step(symbol="loss per kelvin", value=loss[1], unit="W/K", formula="heat.loss_coefficient"),
-        Step(symbol="room less coldest days", value=difference, unit="K", formula="set less design temperature",
-             source=Cite("owner", "heat.design_temperature")),
+        Step(symbol="room less coldest days", value=difference, unit="K", formula=f"wanted less {design:g} degC",
+             source=told[0]),
     )  # fmt: skip
     hours = Step(
         symbol="hours tended a day", value=tended, unit="h", formula="fires x longest firing; load x 24 / hours",
@@ -175,7 +187,7 @@ def _load_figures(house: HouseInput, missing: tuple[str, ...], loss: Band) -> It
             low=low,
             high=high,
             unit="W",
-            sources=(STEADY, ERRORS, *((Cite("tended-hours"),) if high_end else ())),
+            sources=(STEADY, ERRORS, *told, *((Cite("tended-hours"),) if high_end else ())),
             steps=(*steps, hours) if high_end else steps,
         )
 

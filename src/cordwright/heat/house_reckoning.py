@@ -27,6 +27,7 @@ from cordwright.timber import TimberInput
 from cordwright.timber.results import Stock
 from cordwright.timber.species import wood_of
 
+COLD: Final = "site.design_cold_hours"
 FACE: Final = "wall.temperature_factor"
 RunYear = Callable[[Case, SiteInput], HouseYear | None]
 
@@ -124,7 +125,7 @@ def number(figures: Mapping[str, Figure], key: str) -> float | None:
 
 def _house(case: WarmthCase, wall: Wall | None, section: Section | None, run_year: RunYear) -> House:
     stated, leakage = case.heat.house, _leakage(case.figures)
-    around = Surroundings(months=case.site.months, leakage=leakage)
+    around = Surroundings(months=case.site.months, leakage=leakage, cold=case.figures.get(COLD))
     plain = reckon_house(stated, case.plan, case.built, wall, around)
     if not stated.stated or not plain.whole or wall is None:
         return plain
