@@ -20,8 +20,6 @@ from cordwright.base.units import BTU_PER_HOUR, CUBIC_YARD, FOOT, INCH, POUND, P
 Units = Literal["metric", "imperial"]
 
 SIXTEENTHS: Final = 16
-BTU: Final = 1055.05585262
-"""One Btu of the international table [J]."""
 NB: Final = "\u00a0"
 """No line breaks between a number and its unit."""
 
@@ -35,7 +33,6 @@ PLAIN_UNITS: Final = {
     "d": "days",
     "seasons": "seasons",
     "1/h": "air changes an hour",
-    "W/K": "W/K",
 }
 METRIC_UNITS: Final = {
     "m2": ("m²", 1.0),
@@ -62,7 +59,7 @@ IMPERIAL_UNITS: Final = {
     "m/s": ("mph", 5280 * FOOT / 3600),
     "m2/kg": ("ft²/lb", FOOT**2 / POUND),
     "K": ("°F", 5 / 9),
-    "W/K": ("Btu/h°F", BTU / 3600 * 9 / 5),
+    "W/K": ("Btu/h°F", BTU_PER_HOUR * 1.8),
     "kg/m2": ("lb/ft²", POUND / FOOT**2),
     "W/m2K": ("Btu/h·ft²·°F", BTU_PER_HOUR * 1.8 / FOOT**2),
     "W/mK": ("Btu/h·ft·°F", BTU_PER_HOUR * 1.8 / FOOT),
@@ -101,7 +98,7 @@ def decimals_for(value: float, unit: str) -> int:
         return 0 if size >= 10 else 2
     if unit in ("", "kg", "h") and value == round(value):
         return 0
-    if unit == "kg/m2h":
+    if unit in ("kg/m2h", "kg/m2"):
         return 2
     if unit in ("W/m2K", "W/mK"):
         return 2 if size >= 0.2 else 3
@@ -233,7 +230,7 @@ def show_value(value: Value | None, unit: str, units: Units, locale: str) -> str
 
 
 def _show_amount(value: float, unit: str, units: Units, locale: str) -> str:
-    if len(unit) == 3 and unit.isupper():
+    if len(unit) == 3 and unit.isalpha() and unit.isupper():
         return show_money(value, unit, locale)
     sign, _ = unit_of(unit, units)
     number = show_in(value, unit, units, locale)
