@@ -242,7 +242,7 @@ def _alike(values: Sequence[Value], unit: str, units: Units, locale: str) -> lis
     numbers = [v for v in values if not isinstance(v, date)]
     if len(numbers) < len(values) or unit in ("m", "1", "degC"):
         return None
-    if len(unit) == 3 and unit.isupper():
+    if len(unit) == 3 and unit.isalpha() and unit.isupper():
         return [show_number(v, get_currency_precision(unit), locale) for v in numbers]
     size = unit_of(unit, units)[1]
     decimals = decimals_for(numbers[0] / size, unit)

@@ -80,7 +80,7 @@ def charge_wanted(person: Floats, usual: float, room: float, stove: float, outlo
     need -= max(0.0, person[4] * (stove - room)) + burning
     if need < person[6]:
         return 0.0
-    return min(need, person[5])
+    return float(min(need, person[5]))
 
 
 @kernel
