@@ -1,11 +1,11 @@
 """How do the tables of the file become the inputs of the stages, in SI and in the frames those document?"""
 
 import math
-import re
 from collections.abc import Mapping
 from typing import Final
 
 from cordwright.base import Cite
+from cordwright.base.slugs import free_slug
 from cordwright.mortar.inputs import MixPart, MortarInput, Pat
 from cordwright.mortar.materials import as_measured
 from cordwright.mortar.sand_inputs import SandInput
@@ -62,7 +62,7 @@ def site_input(document: Document, folder: Folder, findings: Findings) -> SiteIn
     site = document.one("site", SiteTable) or SiteTable()
     stated = dict(site)
     months, table = stated.pop("months"), stated.pop("weather")
-    weather = station_weather(site, folder.place(table.file) if table else None, findings, folder.echo)
+    weather = station_weather(site, folder, findings)
     if table is not None and weather is None:
         return None
     return SiteInput(
@@ -79,7 +79,7 @@ def _rules(tables: tuple[RuleTable, ...]) -> tuple[LocalRule, ...]:
     rules: list[LocalRule] = []
     taken: set[str] = set()
     for table in tables:
-        slug = _free_slug(table.rule, taken)
+        slug = free_slug(table.rule, taken, "rule")
         taken.add(slug)
         number, unit = read_figure(table.value) or (None, "")
         rules.append(
@@ -96,13 +96,6 @@ def _rules(tables: tuple[RuleTable, ...]) -> tuple[LocalRule, ...]:
             )
         )
     return tuple(rules)
-
-
-def _free_slug(name: str, taken: set[str]) -> str:
-    slug = re.sub(r"[\W_]+", "_", name.lower()).strip("_") or "rule"
-    if slug not in taken:
-        return slug
-    return next(f"{slug}_{n}" for n in range(2, len(taken) + 3) if f"{slug}_{n}" not in taken)
 
 
 def plan_input(document: Document, findings: Findings) -> PlanInput | None:

@@ -506,9 +506,21 @@ class LayoutTable(Table):
     swaps: tuple[SwapTable, ...] = ()
 
 
+class DeliveryTable(Table):
+    """[[cost.deliveries]]: one delivery or trip, by the name it has in the price list."""
+
+    name: Name
+    date: Date | None = None
+    stage: Text = ""
+    carries: Mass | None = None
+    trips: Annotated[int, whole(1, 1000)] | None = None
+
+
 class CostTable(Table):
-    """[cost]: the price list and what can be spent."""
+    """[cost]: the price list, what can be spent, and what comes when."""
 
     prices: FileName | None = None
     purse: Money | None = None
     decimals: Annotated[int, whole(0, 4)] | None = None
+    as_of: Date | None = None
+    deliveries: tuple[DeliveryTable, ...] = ()

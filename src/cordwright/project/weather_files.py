@@ -1,12 +1,12 @@
 """Which weather file does the owner name, and what is it: a year of hours, or a list of days?"""
 
 from collections.abc import Mapping
-from pathlib import Path
 from typing import Final
 
 from cordwright.base import Problem
 from cordwright.project.faults import FieldFault, Findings
 from cordwright.project.schema import SiteTable, WeatherTable
+from cordwright.project.supplies import Folder
 from cordwright.project.texts import read_bytes, text_of
 from cordwright.project.weather_hours import Kind, kind_of, note_form, read_hours
 from cordwright.project.weather_record import read_record
@@ -20,21 +20,18 @@ ROWS: Final = ("temperature", "low", "high", "humidity", "rain", "rain_days", "w
 OF_DAYS: Final = ("date", "low", "high", "mean", "rain", "wind")
 
 
-def station_weather(
-    site: SiteTable, place: tuple[Path, str] | None, findings: Findings, echo: list[str]
-) -> StationWeather | None:
+def station_weather(site: SiteTable, folder: Folder, findings: Findings) -> StationWeather | None:
     """Read the weather file; None when none is named or it has a fault.
 
     Args:
         site: the place's table.
-        place: the file and its name in messages.
+        folder: of the project; what was understood is added to its echo.
         findings: where faults go.
-        echo: what was understood is added here.
     """
     table = site.weather
-    if table is None or place is None:
+    if table is None:
         return None
-    path, where = place
+    path, where = folder.place(table.file)
     content = read_bytes(path)
     if isinstance(content, tuple):
         findings.add(FIELD, *content)
@@ -46,10 +43,10 @@ def station_weather(
     kind = kind_of(text)
     if kind is None:
         named = {name: getattr(table, name) for name in OF_DAYS}
-        record = read_record(path, where, named, findings, echo)
+        record = read_record(path, where, named, findings, folder.echo)
         stated = _stated(table)
         return None if record is None else StationWeather(**stated, record=record)  # type: ignore[arg-type]
-    return _of_hours(table, (path, where), (content, text, kind), findings, echo)
+    return _of_hours(table, where, (content, text, kind), folder, findings)
 
 
 def file_months(weather: StationWeather | None, echo: list[str]) -> MonthlyNormals | None:
@@ -69,26 +66,26 @@ def _stated(table: WeatherTable) -> Mapping[str, object]:
 
 def _of_hours(
     table: WeatherTable,
-    place: tuple[Path, str],
+    where: str,
     found: tuple[bytes, str, Kind],
+    folder: Folder,
     findings: Findings,
-    echo: list[str],
 ) -> StationWeather | None:
-    (path, where), (content, text, kind) = place, found
+    content, text, kind = found
     for name in OF_DAYS:
         if getattr(table, name):
-            message = f"{name} names a column, but {path.name} is an {kind} file, whose columns are known"
+            message = f"{name} names a column, but {table.file} is an {kind} file, whose columns are known"
             findings.add(f"site.weather.{name}", message, "leave this key out")
     faults = list(note_form(text, kind))
     findings.take(Problem(field=FIELD, message=f.message, hint=f.hint, where=where, line=n) for n, f in faults)
     if faults:
         return None
     try:
-        year = read_hours(content, text, kind, path.parent)
+        year = read_hours(content, text, kind, folder.folder)
     except FieldFault as fault:
         findings.add_fault(FIELD, fault)
         return None
-    _tell(year, where, findings, echo)
+    _tell(year, where, findings, folder.echo)
     return StationWeather(
         **_stated(table),  # type: ignore[arg-type]
         latitude=year.latitude,

@@ -3,6 +3,7 @@
 from cordwright.site.climate import DAYS, MONTHS, DayWeather, MonthlyNormals, Months, on_day
 from cordwright.site.file_months import find_weather_faults, months_of, station_figures
 from cordwright.site.first_frost import FirstFrost, first_frost, frost_chance
+from cordwright.site.generated_hours import generated_year
 from cordwright.site.generated_winters import generated_figures
 from cordwright.site.inputs import LocalRule, SiteInput, StationWeather
 from cordwright.site.measured_cold import measured_figures
@@ -47,6 +48,7 @@ __all__ = [
     "fit_normals",
     "frost_chance",
     "generated_figures",
+    "generated_year",
     "measured_figures",
     "months_of",
     "noon",

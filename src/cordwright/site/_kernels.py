@@ -127,13 +127,13 @@ def fill_piece(
         # Draw under share x (1 - keep) + keep x wet, share being odds / (1 + odds); multiplied out, for want of time.
         draw = np.float64(np.int64(bits >> U40)) * WET_STEP
         wet = int((draw - n[0] * wet) * (1.0 + odd) < odd * (1.0 - n[0]))
-        one = normals[np.int64((bits >> U18) & TWELVE_BITS)]
-        other = normals[np.int64((bits >> U6) & TWELVE_BITS)]
+        one = normals[(bits >> U18) & TWELVE_BITS]
+        other = normals[(bits >> U6) & TWELVE_BITS]
         warm, cool = n[1] * warm + n[2] * cool + n[5] * one, n[3] * warm + n[4] * cool + n[6] * one + n[7] * other
         index = day - first
         if day >= piece * PIECE and 0 <= index < rain.size:
             put_day(at, wet, n[10] * warm + warmth, n[10] * cool + warmth, tables, index, low, high)
-            rain[index] = amounts[known % 12, np.int64((bits >> U30) & TEN_BITS)] * wet
+            rain[index] = amounts[known % 12, (bits >> U30) & TEN_BITS] * wet
         day += 1
     state[0], state[1], state[2], state[3] = piece + 1, wet, warm, cool
 

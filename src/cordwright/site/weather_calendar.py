@@ -11,6 +11,7 @@ from cordwright.base import InputError
 
 Ints = NDArray[np.int64]
 
+# The compiled loops hold these three as they were when compiled: remove __pycache__ after changing one.
 PIECE: Final = 32
 """Days of generated weather made at a time; a piece is numbered by the ordinal of its first day over this."""
 ANCHOR: Final = 4
