@@ -37,10 +37,10 @@ class Conductances:
     """A panel as the solver sees it: conductances along the wall and in depth.
 
     `across_x`, `across_y`, for each kind of layer: of a whole cell from edge to edge, for unit thickness [W/(m K)],
-    shape (kinds, rows, columns). `faces`: in depth [W/K], or for unit inverse distance
-    where `scale` is not 1, shape (patterns, rows, columns). `own`: what a cell gives to a temperature of 0 by itself, for unit thickness (a shift in time, say), None
-    for nothing. `lay`, `thick` [m]: kind and thickness of every cell in depth, outside first; `pattern`, `scale`: of
-    the faces from the outside air to the inside air, one more than cells.
+    shape (kinds, rows, columns). `faces`: in depth [W/K], or for unit inverse distance where `scale` is not 1, shape
+    (patterns, rows, columns). `own`: what a cell gives to a temperature of 0 by itself, for unit thickness (a shift in
+    time, say), None for nothing. `lay`, `thick` [m]: kind and thickness of every cell in depth, outside first;
+    `pattern`, `scale`: of the faces from the outside air to the inside air, one more than cells.
     """
 
     across_x: Maps
