@@ -17,6 +17,7 @@ from cordwright.heat import (
     wall_materials,
 )
 from cordwright.heat.house_reckoning import Warmth, WarmthCase, reckon_warmth
+from cordwright.heat.winter import gap_marks, moisture_marks
 from cordwright.mortar import Mix, Sands, Spread, last_laying_figure, reckon_mix, reckon_sands
 from cordwright.plan import Plan, reckon_plan
 from cordwright.site import check_rules, normal_figures, rule_figures, weather_figures, weather_model
@@ -109,7 +110,7 @@ def reckon(
     figures = {f.key: f for f in (*told, *(f for part in parts for f in part.figures))}
     if mix is not None:
         figures |= {f.key: f for f in (last_laying_figure(project.site, project.mortar),)}
-    warmth = _warmth(project, plan, timber, mix, figures, studies or Studies())
+    warmth = _warmth(project, plan, timber, mix, figures, records or Records(), studies or Studies())
     figures |= {f.key: f for f in warmth.figures}
     progress(0.8, "cost")
     order = reckon_cost(project.cost, figures)
@@ -204,8 +205,15 @@ def _placed(
 
 
 def _warmth(  # noqa: PLR0917 (what the earlier stages hand on, in the order of the job)
-    project: Project, plan: Plan, timber: Timber, mix: Mix | None, figures: Mapping[str, Figure], studies: Studies
+    project: Project,
+    plan: Plan,
+    timber: Timber,
+    mix: Mix | None,
+    figures: Mapping[str, Figure],
+    records: Records,
+    studies: Studies,
 ) -> Warmth:
+    """The building warm and dry, with the owner's readings beside the forecast of its first winter."""
     fraction = figures["wall.wood_fraction"].value
     case = WarmthCase(
         heat=project.heat,
@@ -217,6 +225,8 @@ def _warmth(  # noqa: PLR0917 (what the earlier stages hand on, in the order of 
         mix=mix,
         wood_fraction=fraction if isinstance(fraction, float) else project.wall.wood_fraction,
         figures=figures,
+        moistures=moisture_marks(records),
+        gaps=gap_marks(records),
     )
     return reckon_warmth(case, studies.house_year)
 

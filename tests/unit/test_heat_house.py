@@ -1,7 +1,7 @@
 """The house as a thing to be heated: losses, load, stove, wood, its year, its damp, its first winter."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import UTC, date, datetime
 from functools import cache
 from math import hypot, pi
 from pathlib import Path
@@ -9,7 +9,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from cordwright.base import Cite, Figure, OutOfRangeError
+from cordwright.base import Cite, Figure, OutOfRangeError, Records
+from cordwright.base.records import Crack, Entry, Moisture
 from cordwright.case import Project
 from cordwright.heat.damp import Damp
 from cordwright.heat.damp_air import over_pressure
@@ -402,3 +403,22 @@ def test_readings_stand_beside_the_forecast() -> None:
     blank = first_winter(replace(_winter_case(case), laid=None))
     assert "site.laying_begins" in blank.missing[0]
     assert [f.value for f in blank.figures] == [None, None]
+
+
+def test_the_diary_s_readings_come_to_the_chart() -> None:
+    day = date(2028, 12, 1)
+    made = datetime(2028, 12, 1, 18, 0, tzinfo=UTC)
+
+    def entry(n: int, said: object) -> Entry:
+        return Entry(id=str(n), day=day, made=made, said=said)  # type: ignore[arg-type]
+
+    records = Records(
+        entries=(
+            entry(1, Moisture(share=0.13, log="S 2-23")),
+            entry(2, Crack(place="gap round S 2-23", width=4e-4)),
+            entry(3, Crack(place="corner SW", width=2e-4)),
+        )
+    )
+    winter = reckon(studio(), records=records).warmth.winter
+    assert winter.moistures == (Mark(day=day, value=0.13, where="S 2-23"),)
+    assert winter.gaps == (Mark(day=day, value=4e-4, where="gap round S 2-23"),)

@@ -110,7 +110,7 @@ def show_count(value: float, locale: str) -> str:
 def decimals_for(value: float, unit: str) -> int:
     """How many decimals mean anything to a builder: three or four digits that stand, counts whole."""
     size = abs(value)
-    if unit == "kg/m3":
+    if unit in ("kg/m3", "m3/m2"):
         return 0 if size >= 10 else 2
     if unit in ("", "kg", "h") and value == round(value):
         return 0
@@ -118,8 +118,6 @@ def decimals_for(value: float, unit: str) -> int:
         return 2
     if unit in ("W/m2K", "W/mK"):
         return 2 if size >= 0.2 else 3
-    if unit == "m3/m2":
-        return 0 if size >= 10 else 2
     if unit in ("m2", "m3", "m2/day", ""):
         return 2 if size < 100 and not 0 < size < 0.1 else _decimals_of_large_or_tiny(size)
     return 1 if size < 100 else 0

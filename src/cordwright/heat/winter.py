@@ -11,7 +11,8 @@ from typing import Final
 
 import numpy as np
 
-from cordwright.base import Cite, Figure, Step, table
+from cordwright.base import Cite, Figure, Records, Step, table
+from cordwright.base.records import Crack, Moisture
 from cordwright.heat.damp_air import over_pressure
 from cordwright.heat.house_inputs import HouseInput
 from cordwright.site import MonthlyNormals, saturation_pressure
@@ -33,6 +34,28 @@ class Mark:
     day: date
     value: float
     where: str = ""
+
+
+def moisture_marks(records: Records) -> tuple[Mark, ...]:
+    """The meter's readings of the diary.
+
+    Args:
+        records: all that stand.
+    """
+    return tuple(Mark(day=day, value=said.share, where=said.log) for day, said in records.of(Moisture))
+
+
+def gap_marks(records: Records) -> tuple[Mark, ...]:
+    """Widths of the diary that were taken round log ends: those whose place speaks of a gap or a ring.
+
+    Args:
+        records: all that stand; other cracks are of the mortar.
+    """
+    return tuple(
+        Mark(day=day, value=said.width, where=said.place)
+        for day, said in records.of(Crack)
+        if any(word in said.place.lower() for word in ("gap", "ring"))
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
