@@ -40,9 +40,10 @@ ROOM_SOURCES: Final = (
     Cite("mean-layers"),
     Cite("leakage-area"),
     Cite("days-in-a-row"),
+    Cite("unknown-wind"),
 )
 """What stands behind room, walls and use."""
-DRAWN_SOURCES: Final = (Cite("hargreaves-fao56"), Cite("erbs-1982"))
+DRAWN_SOURCES: Final = (Cite("middle-year"), Cite("bristow-campbell-1984", "clearness"), Cite("erbs-1982"))
 """What stands behind the sun of a year that is drawn from the months."""
 
 
@@ -172,7 +173,9 @@ def _summary(case: Case, weather: Weather, hours: Hours, runs: list[YearRun], sh
         mornings_by_month=tuple(per_month),
         fires=int((lit & usual).sum()),
         extra_fires=int((lit & ~usual).sum()),
-        weather=f"weather of {weather.year.station or 'the file named'}",
+        weather="weather of a usual year drawn from the months"
+        if weather.year.source.key == "day-curve"
+        else f"weather of {weather.year.station or 'the file named'}",
         bridged=weather.bridged,
         sources=(
             weather.year.source,

@@ -7,13 +7,17 @@ import numpy as np
 
 from cordwright.base import OutOfRangeError
 from cordwright.heat.sunlight import Floats, Sun, sun_at
-from cordwright.heat.year_generated import generated_year
+from cordwright.heat.year_generated import drawn_year
 from cordwright.site.climate import DAYS
 from cordwright.site.inputs import SiteInput
 from cordwright.site.weather_year import WeatherYear
 
 MOST_BRIDGED: Final = 0.02
 """Share of hours not measured beyond which a year is not run."""
+
+
+UNKNOWN_WIND: Final = 3.0
+"""Wind of an hour whose wind nobody measured [m/s] (`unknown-wind`)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,12 +44,13 @@ def weather_of(year: WeatherYear) -> Weather:
     Raises:
         OutOfRangeError: more hours were not measured than may be filled between their neighbours.
     """
-    names = ("temperature", "direct_normal", "diffuse_horizontal", "wind_speed")
+    names = ("temperature", "direct_normal", "diffuse_horizontal")
     columns = [getattr(year, name) for name in names]
     gaps = int(np.any([np.isnan(c) for c in columns], axis=0).sum())
     if gaps > MOST_BRIDGED * year.hours:
         raise OutOfRangeError(f"{gaps} hours of the year were not measured; a year is run with up to 2 % of them")
-    temperature, direct, diffuse, wind = (_bridged(c) for c in columns)
+    temperature, direct, diffuse = (_bridged(c) for c in columns)
+    wind = np.where(np.isnan(year.wind_speed), UNKNOWN_WIND, year.wind_speed)
     hours = np.arange(year.hours)
     day = np.asarray(hours // 24 + 1.0, np.float64)
     lengths = np.array(DAYS) + (np.array([0, 1, *[0] * 10]) if year.hours > 8760 else 0)
@@ -80,7 +85,7 @@ def usual_weather(site: SiteInput) -> WeatherYear | None:
     """
     if site.weather is not None and site.weather.year is not None:
         return site.weather.year
-    return generated_year(site)
+    return drawn_year(site)
 
 
 def days_in_use(share: float, days: int) -> Floats:
