@@ -24,12 +24,11 @@ import scipy.sparse as sp
 
 path.insert(0, str(Path(__file__).resolve().parents[1] / "tests"))
 
-from heat_samples import SECTION, materials, matrix, panel, scattered
-from timing import machine
-
 from cordwright.heat.multigrid import Cycle
 from cordwright.heat.panel import Cells, Films, conductances, cut
 from cordwright.heat.unit_cell import unit_cell
+from heat_samples import SECTION, materials, matrix, panel, scattered
+from timing import machine
 
 FILMS = Films(outside=0.04, inside=0.13)
 TOLERANCE = 1e-6
@@ -86,22 +85,24 @@ def by_elements(cells: Cells) -> tuple[float, float, float, sp.csr_matrix]:
     basis = Basis(mesh, ElementHex1(), intorder=3)
 
     @BilinearForm
-    def conduct(u, v, w):  # noqa: ANN001, ANN202
+    def conduct(u, v, w):
         return w.kx * u.grad[0] * v.grad[0] + w.ky * u.grad[1] * v.grad[1] + w.kz * u.grad[2] * v.grad[2]
 
     @BilinearForm
-    def film(u, v, w):  # noqa: ANN001, ANN202
+    def film(u, v, w):
         return u * v
 
     @LinearForm
-    def air(v, w):  # noqa: ANN001, ANN202
+    def air(v, w):
         return v
 
     shape = (mesh.nelements, 1)
     fields = {"kx": kx.reshape(shape), "ky": ky.reshape(shape), "kz": kz.reshape(shape)}
     total = conduct.assemble(basis, **{n: np.broadcast_to(f, basis.dx.shape) for n, f in fields.items()})
     outer = FacetBasis(mesh, ElementHex1(), intorder=3, facets=mesh.facets_satisfying(lambda x: x[2] < 1e-9))
-    inner = FacetBasis(mesh, ElementHex1(), intorder=3, facets=mesh.facets_satisfying(lambda x: x[2] > depth[-1] - 1e-9))
+    inner = FacetBasis(
+        mesh, ElementHex1(), intorder=3, facets=mesh.facets_satisfying(lambda x: x[2] > depth[-1] - 1e-9)
+    )
     source = air.assemble(inner) / FILMS.inside
     total = (total + film.assemble(outer) / FILMS.outside + film.assemble(inner) / FILMS.inside).tocsr()
     assembled = time.process_time() - start
@@ -136,7 +137,7 @@ def triad() -> float:
     from numba import njit
 
     @njit
-    def run(a, b, c, s):  # noqa: ANN001, ANN202
+    def run(a, b, c, s):
         for i in range(a.size):
             a[i] = b[i] + s * c[i]
 

@@ -12,14 +12,14 @@ compiler from vector code, and slices cost more than the loop itself.
 import numpy as np
 from numpy.typing import NDArray
 
-from cordwright.base.kernel import kernel
+from cordwright.base.kernel import fused_kernel, kernel
 
 F32 = NDArray[np.float32]
 F64 = NDArray[np.float64]
 I64 = NDArray[np.int64]
 
 
-@kernel
+@fused_kernel
 def _beside(total: F32, v: F32, gx: F32, gy: F32, y: int, p: int, k: int, m: int) -> None:
     """Heat that the four neighbours in the layer give one colour of a row, for a cell of unit thickness."""
     n = total.size
@@ -33,7 +33,7 @@ def _beside(total: F32, v: F32, gx: F32, gy: F32, y: int, p: int, k: int, m: int
         total[i] += gy[y - 1, p, m, i + 1] * v[y - 1, p, k, i + 1] + gy[y, p, m, i + 1] * v[y + 1, p, k, i + 1]
 
 
-@kernel
+@fused_kernel
 def _eliminate(
     v: F32, b: F32, pivot: F32, cz: F32, total: F32, y: int, p: int, k: int, thick: float, pt: int, scale: float
 ) -> None:
@@ -49,7 +49,7 @@ def _eliminate(
             )
 
 
-@kernel
+@fused_kernel
 def _line(
     v: F32, b: F32, pivot: F32, gx: F32, gy: F32, cz: F32,
     lay: I64, thick: F32, pat: I64, scale: F32, y: int, p: int, total: F32, alone: bool,
@@ -68,7 +68,7 @@ def _line(
             v[y, p, k, i + 1] += pivot[y, p, k, i + 1] * (s * cz[y, p, pt, i + 1]) * v[y, p, k + 1, i + 1]
 
 
-@kernel
+@fused_kernel
 def make_pivots(
     pivot: F32, gx: F32, gy: F32, cz: F32, own: F32, lay: I64, thick: F32, pat: I64, scale: F32, depth: int
 ) -> None:
@@ -96,7 +96,7 @@ def make_pivots(
                     pivot[y, p, k, i + 1] = before[i]
 
 
-@kernel
+@fused_kernel
 def _lacking(
     parts: F32, v: F32, gx: F32, gy: F32, wx: F32, wy: F32, lay: I64, thick: F32, fine: int, total: F32
 ) -> None:
@@ -118,7 +118,7 @@ def _lacking(
             parts[slot, 0, k, i + 1] = r - up - parts[slot, 1, k, i + 1]
 
 
-@kernel
+@fused_kernel
 def _gather(coarse: F32, parts: F32, row: F32, place: int, depth: int, above: bool) -> None:
     """One coarse row from the fine rows it holds (2 place, 2 place + 1) and the nearer ones of its neighbours."""
     n = row.size
@@ -138,7 +138,7 @@ def _gather(coarse: F32, parts: F32, row: F32, place: int, depth: int, above: bo
             coarse[place + 1, 1, k, i + 1] = row[2 * i + 1]
 
 
-@kernel
+@fused_kernel
 def descend(
     v: F32, b: F32, pivot: F32, gx: F32, gy: F32, cz: F32, wx: F32, wy: F32,
     lay: I64, thick: F32, pat: I64, scale: F32, coarse: F32,
@@ -167,7 +167,7 @@ def descend(
             _gather(coarse, parts, row, fine // 2, depth, False)
 
 
-@kernel
+@fused_kernel
 def _bring(lines: F32, coarse: F32, place: int, depth: int, n: int) -> None:
     """A coarse row out of its two parities, into its place among the three at hand."""
     slot = place % 3
@@ -178,7 +178,7 @@ def _bring(lines: F32, coarse: F32, place: int, depth: int, n: int) -> None:
             lines[slot, k, 2 * i + 2] = coarse[place + 1, 1, k, i + 1]
 
 
-@kernel
+@fused_kernel
 def _correct(v: F32, lines: F32, wx: F32, wy: F32, lay: I64, fine: int, near: int, far: int, row: F32) -> None:
     """Add the coarse answer to the red cells of a row, by what leads better."""
     n, p, y = row.size, fine % 2, fine + 1
@@ -200,7 +200,7 @@ def _correct(v: F32, lines: F32, wx: F32, wy: F32, lay: I64, fine: int, near: in
             v[y, p, k, i + 1] += wy[y, m, i] * row[i]
 
 
-@kernel
+@fused_kernel
 def _product(summed: F64, a: F32, b: F32, y: int, p: int, depth: int) -> None:
     """Add up a times b over one colour of a row, in double precision."""
     for k in range(depth):
@@ -208,7 +208,7 @@ def _product(summed: F64, a: F32, b: F32, y: int, p: int, depth: int) -> None:
             summed[i] += np.float64(a[y, p, k, i + 1]) * np.float64(b[y, p, k, i + 1])
 
 
-@kernel
+@fused_kernel
 def ascend(
     v: F32, b: F32, pivot: F32, gx: F32, gy: F32, cz: F32, wx: F32, wy: F32,
     lay: I64, thick: F32, pat: I64, scale: F32, coarse: F32, counted: bool,
@@ -241,7 +241,7 @@ def ascend(
     return float(summed.sum())
 
 
-@kernel
+@fused_kernel
 def bottom(
     v: F32, b: F32, pivot: F32, gx: F32, gy: F32, cz: F32, lay: I64, thick: F32, pat: I64, scale: F32, sweeps: int
 ) -> None:
@@ -256,7 +256,7 @@ def bottom(
             _line(v, b, pivot, gx, gy, cz, lay, thick, pat, scale, y, (y - 1 + colour) % 2, total, False)
 
 
-@kernel
+@fused_kernel
 def _ahead(p: F32, z: F32, keep: np.float32, y: int, depth: int, n: int) -> None:
     """The next direction of a row."""
     for side in range(2):
@@ -265,7 +265,7 @@ def _ahead(p: F32, z: F32, keep: np.float32, y: int, depth: int, n: int) -> None
                 p[y, side, k, i + 1] = z[y, side, k, i + 1] + keep * p[y, side, k, i + 1]
 
 
-@kernel
+@fused_kernel
 def _aside(total: F32, p: F32, gx: F32, gy: F32, y: int, s: int, k: int, m: int) -> None:
     """Heat that leaves the cells of one colour of a row within the layer, for unit thickness."""
     n = total.size
@@ -283,7 +283,7 @@ def _aside(total: F32, p: F32, gx: F32, gy: F32, y: int, s: int, k: int, m: int)
         total[i] += gy[y, s, m, i + 1] * (here - p[y + 1, s, k, i + 1])
 
 
-@kernel
+@fused_kernel
 def _balance(
     q: F32, p: F32, gx: F32, gy: F32, cz: F32, own: F32, lay: I64, thick: F32, pat: I64, scale: F32,
     y: int, s: int, total: F32, held: bool,
@@ -314,7 +314,7 @@ def _balance(
                 q[y, s, k, i + 1] += sc * cz[y, s, pt, i + 1] * drop
 
 
-@kernel
+@fused_kernel
 def direction(
     p: F32, z: F32, beta: float, gx: F32, gy: F32, cz: F32, own: F32,
     lay: I64, thick: F32, pat: I64, scale: F32, held: bool,
@@ -337,7 +337,7 @@ def direction(
     return float(summed.sum())
 
 
-@kernel
+@fused_kernel
 def advance(x: F32, r: F32, p: F32, q: F32, alpha: float) -> float:
     """Step along p: x += alpha p, r -= alpha q.
 

@@ -282,7 +282,7 @@ class Cycle:
             b = r if n == 0 else level.b
             maps = (level.pivot, level.gx, level.gy, level.cz, level.wx, level.wy)
             product = _kernels.ascend(level.v, b, *maps, *common, below.v, n == 0)
-        return product if last else float(np.vdot(end.v.astype(np.float64), r))
+        return product if last else float(np.multiply(end.v, r, dtype=np.float64).sum())
 
     def solve(
         self,
@@ -312,7 +312,7 @@ class Cycle:
         p = np.zeros_like(r)
         if start is not None:
             self._begin(x, r, p, start)
-        lacking, before, steps = math.sqrt(_square(r)), 1.0, 0
+        lacking, before, steps = norm if start is None else math.sqrt(_square(r)), 1.0, 0
         while norm > 0 and lacking > tolerance * norm:
             if cancelled is not None and cancelled():
                 raise StoppedError("the heat of the panel was stopped")
@@ -343,5 +343,5 @@ class Cycle:
 
 
 def _square(r: Single) -> float:
-    flat = r.ravel()
-    return float(sum(np.dot(part := flat[n : n + 65536].astype(np.float64), part) for n in range(0, flat.size, 65536)))
+    """Sum of squares in double precision, and not by a library that would wake other threads for it."""
+    return float(np.einsum("yskx,yskx->", r, r, dtype=np.float64))
