@@ -105,9 +105,7 @@ def reckon(
     heat = _wall_heat(project, plan, timber, mix, wall, layout if placed is not None else None, studies or Studies())
     parts: tuple[Plan | Timber | Sands | Mix | Wall | WallHeat, ...]
     parts = (plan, timber, sands, *((mix,) if mix else ()), wall, heat)
-    weather = weather_model(project.site)
-    told = (*rule_figures(project.site), *normal_figures(project.site), *weather_figures(project.site, weather))
-    figures = {f.key: f for f in (*told, *(f for part in parts for f in part.figures))}
+    figures = {f.key: f for f in (*_site_figures(project), *(f for part in parts for f in part.figures))}
     if mix is not None:
         figures |= {f.key: f for f in (last_laying_figure(project.site, project.mortar),)}
     warmth = _warmth(project, plan, timber, mix, figures, records or Records(), studies or Studies())
@@ -191,6 +189,12 @@ def plan_helpers(
         cover_up=cover_up,
         batch_volume=whole.batch_volume,
     )
+
+
+def _site_figures(project: Project) -> tuple[Figure, ...]:
+    """What is known of the place: rules as told, the usual year, and what the weather brings."""
+    site = project.site
+    return (*rule_figures(site), *normal_figures(site), *weather_figures(site, weather_model(site)))
 
 
 def _placed(

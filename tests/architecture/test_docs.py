@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import cordwright.project.house_tables
+import cordwright.project.layout_tables
 import cordwright.project.sand_tables  # noqa: F401 - its table is known once it is read
 from cordwright.project.schema import Table
 

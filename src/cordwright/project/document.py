@@ -16,6 +16,7 @@ from cordwright.base import Problem
 from cordwright.project.faults import FieldFault, Findings, nearest, shown
 from cordwright.project.fields import Reader
 from cordwright.project.house_tables import HeatTable
+from cordwright.project.layout_tables import LayoutTable
 from cordwright.project.lines import key_path
 from cordwright.project.sand_tables import SandTable
 from cordwright.project.schema import (
@@ -24,7 +25,6 @@ from cordwright.project.schema import (
     CostTable,
     ForecastTable,
     FrameTable,
-    LayoutTable,
     MixTable,
     OpeningTable,
     PanelTable,
