@@ -53,6 +53,7 @@ bench: setup ## the benchmarks, each beside a peer in the same run (see bench/RE
 	$(PY) bench/weather.py
 	$(PY) bench/layout.py
 	OMP_NUM_THREADS=1 OPENBLAS_NUM_THREADS=1 NUMBA_NUM_THREADS=1 $(PY) bench/season.py
+	$(PY) bench/heat_year.py
 
 clean: ## removes what the workshop made, not what owners wrote
 	rm -rf $(VENV) .stamps .cache .mypy_cache .ruff_cache .pytest_cache .import_linter_cache .hypothesis .coverage

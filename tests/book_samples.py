@@ -9,6 +9,12 @@ import numpy as np
 from cordwright.base import Caution, Check, Cite, Figure, Step
 from cordwright.case import Project
 from cordwright.cost import CostInput, Delivery, PriceRow, reckon_cost
+from cordwright.heat.damp import Damp
+from cordwright.heat.house_reckoning import Warmth
+from cordwright.heat.house_results import House
+from cordwright.heat.inputs import HeatInput
+from cordwright.heat.wall_heat import WallHeat
+from cordwright.heat.winter import FirstWinter
 from cordwright.mortar.inputs import MixPart, MortarInput
 from cordwright.mortar.results import Mix
 from cordwright.mortar.sand_inputs import SandInput
@@ -270,9 +276,29 @@ def sample_project(**changes):
             wood_fraction_high=0.65,
             fill=Fill(),
         ),
+        "heat": HeatInput(),
         "cost": CostInput(currency="EUR", decimals=2),
     }
     return Project(**{**stated, **changes})
+
+
+def unknown_wall_heat():
+    return WallHeat(
+        materials=None, missing=("the wood",), section=None, cell=None, study=None, figures=(), checks=(),
+        wood_fraction=0.6, diameters=np.zeros(0),
+    )  # fmt: skip
+
+
+def unheated():
+    house = House(losses=(), missing=(), changes=(), year=None, figures=(), checks=(), cautions=())
+    damp = Damp(
+        vapour={}, panels=(), eaves=None, wind=None, rain_index=(), hazard="", figures=(), checks=(), cautions=()
+    )
+    winter = FirstWinter(
+        days=np.zeros(0), moisture=np.zeros((3, 0)), gap=np.zeros((3, 0)), indoor=(), heated_from=None, moistures=(),
+        gaps=(), missing=(), figures=(),
+    )  # fmt: skip
+    return Warmth(house=house, damp=damp, winter=winter)
 
 
 def sample_reckoning(**changes):
@@ -305,6 +331,8 @@ def sample_reckoning(**changes):
         "sands": reckon_sands(SANDS),
         "mix": sample_mix(PARTS),
         "wall": Wall(panels=wood, curved_joints=(), planned=True, figures=(), checks=(), cautions=()),
+        "wall_heat": unknown_wall_heat(),
+        "warmth": unheated(),
         "order": sample_order(),
         "figures": (
             figure("plan.net_wall_area", "Net wall area", 22.0, "m2"),

@@ -60,5 +60,7 @@ if ! unchanged tree "$(tree_digest)"; then
     "$venv/bin/python" -m pip install --quiet --quiet --force-reinstall --no-deps --no-build-isolation .
     # Compiled once here, so that nobody waits for it at the first layout.
     "$venv/bin/cordwright" lay examples/weaving-studio --panel W --json >/dev/null
+    "$venv/bin/python" -c 'from cordwright.heat.solve import warm_up; warm_up()'
+    "$venv/bin/python" -c 'from cordwright.heat.year_run import warm_up; warm_up()'
     tree_digest >"$stamps/tree"
 fi

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from cordwright.cost.inputs import CostInput
+from cordwright.heat.inputs import HeatInput
 from cordwright.mortar.inputs import MortarInput
 from cordwright.plan.inputs import PlanInput
 from cordwright.season.inputs import SeasonInput
@@ -29,5 +30,6 @@ class Project:
     timber: TimberInput
     mortar: MortarInput
     wall: WallInput
+    heat: HeatInput
     cost: CostInput
     season: SeasonInput = field(default_factory=SeasonInput)

@@ -8,10 +8,21 @@ from typing import TYPE_CHECKING
 from cordwright.base import Caution, Check, Figure, InputError, Problem, Records, caution
 from cordwright.case import Project
 from cordwright.cost import OrderList, reckon_cost
-from cordwright.mortar import Mix, Sands, last_laying_figure, reckon_mix, reckon_sands
+from cordwright.heat import (
+    LaidWall,
+    WallHeat,
+    WallMaterials,
+    grains_of_logs,
+    laid_diameters,
+    reckon_wall_heat,
+    wall_materials,
+)
+from cordwright.heat.house_reckoning import Warmth, WarmthCase, reckon_warmth
+from cordwright.heat.winter import gap_marks, moisture_marks
+from cordwright.mortar import Mix, Sands, Spread, last_laying_figure, reckon_mix, reckon_sands
 from cordwright.plan import Plan, reckon_plan
 from cordwright.season import Season, Work, hours_by_trade, unknown_figures, work_of
-from cordwright.site import check_rules, normal_figures, rule_figures, weather_figures, weather_model
+from cordwright.site import SiteInput, check_rules, normal_figures, rule_figures, weather_figures, weather_model
 from cordwright.site.weather import WeatherModel
 from cordwright.studies import Studies
 from cordwright.timber import Building, Timber, fibre_saturation, reckon_timber, season_timber
@@ -23,7 +34,7 @@ if TYPE_CHECKING:
 
 Progress = Callable[[float, str], None]
 
-STAGES = ("site", "plan", "timber", "mortar", "wall", "cost", "diary")
+STAGES = ("site", "plan", "timber", "mortar", "wall", "heat", "damp", "cost", "diary")
 """The stages that stand, in the order of the job."""
 
 
@@ -40,6 +51,8 @@ class Reckoning:
     sands: Sands
     mix: Mix | None
     wall: Wall
+    wall_heat: WallHeat
+    warmth: Warmth
     order: OrderList
     figures: tuple[Figure, ...]
     checks: tuple[Check, ...]
@@ -92,12 +105,17 @@ def reckon(
     layout = (studies or Studies()).layout(project, plan, timber)
     placed = _placed(project, plan, timber, mix, layout)
     wall = reckon_wall(project.wall, plan, section, mix, project.mortar, timber.stock.known_diameters, placed)
-    parts: tuple[Plan | Timber | Sands | Mix | Wall, ...] = (plan, timber, sands, *((mix,) if mix else ()), wall)
+    progress(0.7, "heat")
+    heat = _wall_heat(project, plan, timber, mix, wall, layout if placed is not None else None, studies or Studies())
+    parts: tuple[Plan | Timber | Sands | Mix | Wall | WallHeat, ...]
+    parts = (plan, timber, sands, *((mix,) if mix else ()), wall, heat)
     weather = weather_model(project.site)
-    told = (*rule_figures(project.site), *normal_figures(project.site), *weather_figures(project.site, weather))
-    figures = {f.key: f for f in (*told, *(f for part in parts for f in part.figures))}
+    figures = {f.key: f for f in (*_site_figures(project.site, weather), *(f for part in parts for f in part.figures))}
     if mix is not None:
         figures |= {f.key: f for f in (last_laying_figure(project.site, project.mortar),)}
+    warmth = _warmth(project, plan, timber, mix, figures, records or Records(), studies or Studies())
+    figures |= {f.key: f for f in warmth.figures}
+    progress(0.75, "season")
     work = work_of(project.site, project.plan, plan, project.timber, timber)
     season = _season(studies or Studies(), project, work, weather, figures.get("season.last_laying_date"))
     figures |= {f.key: f for f in _season_figures(studies, project, season)}
@@ -106,9 +124,10 @@ def reckon(
     diary = _diary(project, plan, timber, mix, wall, records=records)
     later = (order, diary) if diary else (order,)
     figures |= {f.key: f for part in later for f in part.figures}
-    judged = (*parts, *((season,) if season else ()), *later)
+    judged = (*parts, warmth, *((season,) if season else ()), *later)
     checks = (*check_rules(project.site, figures), *(c for part in judged for c in part.checks))
-    harms = (*sands.cautions, *wall.cautions, *(c for part in (season, diary) if part for c in part.cautions))
+    said = (c for part in (warmth, season, diary) if part for c in part.cautions)
+    harms = (*sands.cautions, *wall.cautions, *said)
     progress(1.0, "done")
     return Reckoning(
         plan=plan,
@@ -116,6 +135,8 @@ def reckon(
         sands=sands,
         mix=mix,
         wall=wall,
+        warmth=warmth,
+        wall_heat=heat,
         order=order,
         figures=tuple(figures.values()),
         checks=checks,
@@ -182,6 +203,11 @@ def plan_helpers(
     )
 
 
+def _site_figures(site: SiteInput, weather: WeatherModel | None) -> tuple[Figure, ...]:
+    """What is known of the place: rules as told, the usual year, and what the weather brings."""
+    return (*rule_figures(site), *normal_figures(site), *weather_figures(site, weather))
+
+
 def _placed(
     project: Project, plan: Plan, timber: Timber, mix: Mix | None, layout: LayoutStudy | None
 ) -> PlacedWall | None:
@@ -191,6 +217,75 @@ def _placed(
     if {p.name for p in plan.panels} != {p.face.name for p in layout.panels}:
         raise InputError("the layout is not of the panels of this plan")
     return place_wall(layout, plan, project.plan.section, timber.stock, mix)
+
+
+def _warmth(  # noqa: PLR0917 (what the earlier stages hand on, in the order of the job)
+    project: Project,
+    plan: Plan,
+    timber: Timber,
+    mix: Mix | None,
+    figures: Mapping[str, Figure],
+    records: Records,
+    studies: Studies,
+) -> Warmth:
+    """The building warm and dry, with the owner's readings beside the forecast of its first winter."""
+    fraction = figures["wall.wood_fraction"].value
+    case = WarmthCase(
+        heat=project.heat,
+        site=project.site,
+        plan=project.plan,
+        built=plan,
+        timber=project.timber,
+        stock=timber.stock,
+        mix=mix,
+        wood_fraction=fraction if isinstance(fraction, float) else project.wall.wood_fraction,
+        figures=figures,
+        moistures=moisture_marks(records),
+        gaps=gap_marks(records),
+    )
+    return reckon_warmth(case, studies.house_year)
+
+
+def _wall_heat(  # noqa: PLR0917 (what the earlier stages hand on, in the order of the job)
+    project: Project,
+    plan: Plan,
+    timber: Timber,
+    mix: Mix | None,
+    wall: Wall,
+    layout: LayoutStudy | None,
+    studies: Studies,
+) -> WallHeat:
+    """What the wall leads by its section, and as laid where it is laid."""
+    section = project.plan.section
+    materials, missing = wall_materials(project.heat.wall, section, project.timber, timber.stock, mix)
+    study, diameters = None, timber.stock.known_diameters
+    if layout is not None:
+        diameters = laid_diameters(layout)
+        if materials is not None:
+            study = studies.wall_heat(_laid_wall(project, plan, timber, layout, materials))
+    return reckon_wall_heat(section, _fraction(wall), materials, missing, diameters, study)
+
+
+def _laid_wall(project: Project, plan: Plan, timber: Timber, layout: LayoutStudy, materials: WallMaterials) -> LaidWall:
+    grains = grains_of_logs(project.heat.wall, project.timber, timber.stock)
+    return LaidWall(
+        layout=layout, built=plan, plan=project.plan, heat=project.heat.wall, materials=materials, grains=grains
+    )
+
+
+def laid_wall(project: Project, reckoning: Reckoning) -> LaidWall | None:
+    """The wall as laid, as far as heat asks for it; None where it is not laid or its materials are not known."""
+    layout, materials = reckoning.layout, reckoning.wall_heat.materials
+    if layout is None or materials is None:
+        return None
+    return _laid_wall(project, reckoning.plan, reckoning.timber, layout, materials)
+
+
+def _fraction(wall: Wall) -> Spread:
+    """Wood fraction as laid, or as planned with its spread."""
+    found = next(f for f in wall.figures if f.key == "wall.wood_fraction")
+    ends = [v for v in (found.low, found.value, found.high) if isinstance(v, float)]
+    return Spread(ends[0], ends[len(ends) // 2], ends[-1])
 
 
 def _season_figures(studies: Studies | None, project: Project, season: Season | None) -> tuple[Figure, ...]:

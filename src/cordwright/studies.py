@@ -6,8 +6,13 @@
 from datetime import date
 
 from cordwright.case import Project
+from cordwright.heat.house_results import HouseYear
+from cordwright.heat.laid_wall import LaidWall
+from cordwright.heat.panel_heat import HeatStudy
+from cordwright.heat.year_shell import Case
 from cordwright.plan import Plan
 from cordwright.season import Season, Work
+from cordwright.site import SiteInput
 from cordwright.site.weather import WeatherModel
 from cordwright.timber import Timber
 from cordwright.wall.laid_study import LayoutStudy
@@ -18,6 +23,14 @@ class Studies:
 
     def layout(self, _project: Project, _plan: Plan, _timber: Timber) -> LayoutStudy | None:
         """Every log end in its place; None when nothing was laid."""
+        return None
+
+    def house_year(self, _case: Case, _site: SiteInput) -> HouseYear | None:
+        """The building's year hour by hour; None when no weather can be had."""
+        return None
+
+    def wall_heat(self, _wall: LaidWall) -> HeatStudy | None:
+        """The heat of every laid panel, solved; None when none was."""
         return None
 
     def season(

@@ -7,8 +7,10 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+import cordwright.project.house_tables
+import cordwright.project.layout_tables
 import cordwright.project.sand_tables
-import cordwright.project.season_schema  # noqa: F401 - the same
+import cordwright.project.season_schema  # noqa: F401 - its tables are known once they are read
 from cordwright.project.schema import Table
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -76,5 +78,5 @@ def _known_keys() -> Iterator[str]:
 
 def _section(model: type[Table]) -> str:
     """The table's name as the model's docstring opens: `[wall.fill]: ...`."""
-    opening = re.match(r"\[+([a-z.]+)\]+:", model.__doc__ or "")
+    opening = re.match(r"\[+([a-z._]+)\]+:", model.__doc__ or "")
     return opening[1] if opening else ""

@@ -2,7 +2,8 @@
 
 Inside, everything is SI. Text becomes SI in `project`; SI becomes text in `book`. Both use the exact definitions here.
 
-Sources: international yard and pound agreement (1959), exact by definition; US liquid gallon 231 cubic inches.
+Sources: international yard and pound agreement (1959), exact by definition; US liquid gallon 231 cubic inches;
+international table Btu 1055.05585262 J.
 """
 
 from typing import Final
@@ -17,6 +18,7 @@ CORD: Final = 128 * CUBIC_FOOT
 US_GALLON: Final = 231 * INCH**3
 LITRE: Final = 1e-3
 POUND_PER_CUBIC_FOOT: Final = POUND / CUBIC_FOOT
+BTU_PER_HOUR: Final = 1055.05585262 / 3600
 
 FIGURE_UNITS: Final = frozenset(
     {
@@ -34,12 +36,18 @@ FIGURE_UNITS: Final = frozenset(
         "W",
         "kWh",
         "Wh/day",
+        "K",
         "K.d",
         "seasons",
         "1/h",
         "degC",
         "d",
+        "kg/m2",
         "kg/m2h",
+        "W/m2K",
+        "W/mK",
+        "W/K",
+        "m2K/W",
         "m/s",
         "m2/day",
         "m3/m2",

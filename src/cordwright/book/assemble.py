@@ -22,11 +22,13 @@ from cordwright.book.sheets.diary import SHEET_CITES, helper_sheet, year_sheet
 from cordwright.book.sheets.drying import drying_sheet
 from cordwright.book.sheets.engineer import engineer_sheet
 from cordwright.book.sheets.front import checks_sheet, cover, rules_and_questions
+from cordwright.book.sheets.heat import heat_sheet
 from cordwright.book.sheets.laid import stems_sheet
 from cordwright.book.sheets.mortar import curing_sheet, mix_sheet, sheet_cites
 from cordwright.book.sheets.order import order_sheet
 from cordwright.book.sheets.sand import sand_sheet
 from cordwright.book.sheets.season import RULES, season_sheets
+from cordwright.book.sheets.warm import damp_sheet, warm_sheet
 from cordwright.book.sheets.work import cutting_sheet
 from cordwright.case import Project
 from cordwright.reckon import Reckoning
@@ -51,6 +53,9 @@ def assemble(project: Project, reckoning: Reckoning, today: date, file_mark: str
         *stems_sheet(reckoning, lettering),
         drying_sheet(project, reckoning, lettering),
         *sand_sheet(project, reckoning),
+        heat_sheet(project, reckoning, lettering),
+        *warm_sheet(project, reckoning, lettering),
+        *damp_sheet(project, reckoning, lettering),
         *season_sheets(project, reckoning, lettering),
         order_sheet(project, reckoning, lettering, today),
         budget_sheet(project, reckoning, lettering, today),

@@ -16,7 +16,16 @@ from babel.dates import format_date, format_skeleton
 from babel.numbers import format_decimal, format_percent, get_currency_precision
 
 from cordwright.base import Check, Figure, InputError, Value
-from cordwright.base.units import CUBIC_YARD, FOOT, INCH, POUND, POUND_PER_CUBIC_FOOT, currency_of, is_figure_unit
+from cordwright.base.units import (
+    BTU_PER_HOUR,
+    CUBIC_YARD,
+    FOOT,
+    INCH,
+    POUND,
+    POUND_PER_CUBIC_FOOT,
+    currency_of,
+    is_figure_unit,
+)
 
 Units = Literal["metric", "imperial"]
 
@@ -43,6 +52,12 @@ METRIC_UNITS: Final = {
     "m2/kg": ("m²/kg", 1.0),
     "kg/m2h": ("kg/m²h", 1.0),
     "m/s": ("m/s", 1.0),
+    "K": ("K", 1.0),
+    "W/K": ("W/K", 1.0),
+    "kg/m2": ("kg/m²", 1.0),
+    "W/m2K": ("W/m²K", 1.0),
+    "W/mK": ("W/mK", 1.0),
+    "m2K/W": ("m²K/W", 1.0),
     "m2/day": ("m²/day", 1.0),
     "m3/m2": ("L/m²", 1e-3),
     "m/year": ("mm/year", 1e-3),
@@ -56,6 +71,12 @@ IMPERIAL_UNITS: Final = {
     "K.d": ("°F·d", 5 / 9),
     "m/s": ("mph", 5280 * FOOT / 3600),
     "m2/kg": ("ft²/lb", FOOT**2 / POUND),
+    "K": ("°F", 5 / 9),
+    "W/K": ("Btu/h°F", BTU_PER_HOUR * 1.8),
+    "kg/m2": ("lb/ft²", POUND / FOOT**2),
+    "W/m2K": ("Btu/h·ft²·°F", BTU_PER_HOUR * 1.8 / FOOT**2),
+    "W/mK": ("Btu/h·ft·°F", BTU_PER_HOUR * 1.8 / FOOT),
+    "m2K/W": ("h·ft²·°F/Btu", FOOT**2 / (BTU_PER_HOUR * 1.8)),
     "m2/day": ("ft²/day", FOOT**2),
     "m3/m2": ("ft³/ft²", FOOT),
     "m/year": ("in/year", INCH),
@@ -89,14 +110,14 @@ def show_count(value: float, locale: str) -> str:
 def decimals_for(value: float, unit: str) -> int:
     """How many decimals mean anything to a builder: three or four digits that stand, counts whole."""
     size = abs(value)
-    if unit == "kg/m3":
+    if unit in ("kg/m3", "m3/m2"):
         return 0 if size >= 10 else 2
     if unit in ("", "kg", "h") and value == round(value):
         return 0
-    if unit == "kg/m2h":
+    if unit in ("kg/m2h", "kg/m2"):
         return 2
-    if unit == "m3/m2":
-        return 0 if size >= 10 else 2
+    if unit in ("W/m2K", "W/mK"):
+        return 2 if size >= 0.2 else 3
     if unit in ("m2", "m3", "m2/day", ""):
         return 2 if size < 100 and not 0 < size < 0.1 else _decimals_of_large_or_tiny(size)
     return 1 if size < 100 else 0

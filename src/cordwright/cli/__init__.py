@@ -10,7 +10,20 @@ from cordwright.base import CordwrightError
 
 # Imported in the order of the job, which is the order in which `--help` lists the commands.
 # isort: off
-from cordwright.cli import files, figures, wood, mortar, season, money, diary, diary_reading, compare, paper
+from cordwright.cli import (
+    files,
+    figures,
+    wood,
+    mortar,
+    heat,
+    house,
+    season,
+    money,
+    diary,
+    diary_reading,
+    compare,
+    paper,
+)
 
 # isort: on
 from cordwright.cli.app import MISUSED, OK, app, put, say, stop
@@ -22,6 +35,8 @@ __all__ = [
     "diary_reading",
     "figures",
     "files",
+    "heat",
+    "house",
     "main",
     "money",
     "mortar",

@@ -119,6 +119,30 @@ DIMENSIONS: Final[Mapping[str, Dimension]] = MappingProxyType(
             forms='write the unit: "1.5 kN/m2" or "30 psf"',
             most=1e12,
         ),
+        "transmittance": Dimension(
+            words="a U-value",
+            unit="W/m2K",
+            guesses=("W/m2K",),
+            forms='write the unit: "1.4 W/m2K"',
+            most=20.0,
+            figure_unit="W/m2K",
+        ),
+        "conductivity": Dimension(
+            words="a conductivity",
+            unit="W/mK",
+            guesses=("W/mK",),
+            forms='write the unit: "0.042 W/mK"',
+            most=500.0,
+            figure_unit="W/mK",
+        ),
+        "power": Dimension(
+            words="a power",
+            unit="W",
+            guesses=("kW", "W"),
+            forms='write the unit: "5 kW" or "5000 W"',
+            most=1e6,
+            figure_unit="W",
+        ),
         "distance": Dimension(
             words="a distance",
             unit="m",
@@ -212,7 +236,7 @@ _TYPOGRAPHY: Final = str.maketrans(
     }
 )
 _NUMBER: Final = r"[0-9]+[ -]+[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]+[.,][0-9]+|[.,][0-9]+|[0-9]+"
-_UNIT: Final = r"[A-Za-z°%]+[0-9]?(?![0-9])(?: ?/ ?[A-Za-z]+[0-9]?)?|'|\""
+_UNIT: Final = r"[A-Za-z°%]+[0-9]?(?![0-9])(?: ?/ ?[A-Za-z]+[0-9]?[A-Za-z]?)?|'|\""
 _TERM: Final = re.compile(rf" *({_NUMBER}) *({_UNIT})?")
 _MARKS: Final = MappingProxyType({"'": "ft", '"': "in"})
 

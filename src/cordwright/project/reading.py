@@ -14,6 +14,7 @@ from cordwright.case import Project
 from cordwright.project.building import mortar_input, plan_input, site_input, wall_input
 from cordwright.project.document import parse_toml, read_document
 from cordwright.project.faults import Findings
+from cordwright.project.house_tables import heat_input
 from cordwright.project.lines import lines_of
 from cordwright.project.sand_tables import SandTable, sand_inputs
 from cordwright.project.schema import ProjectTable, WallTable
@@ -116,6 +117,7 @@ def _project(tables: Mapping[str, object], folder: Folder, findings: Findings, a
         timber=timber_input(document, folder, findings),
         mortar=mortar_input(document, sand_inputs(document.many("sands", SandTable), currency, findings), findings),
         wall=wall_input(document.one("wall", WallTable), wishes_of(document, folder, findings, asked), folder.echo),
+        heat=heat_input(document),
         cost=cost[0] if cost else None,
         price_units=cost[1] if cost else (),
         season=season_input(document),

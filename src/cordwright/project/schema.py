@@ -9,6 +9,7 @@ from cordwright.project.fields import (
     Bearing,
     Bulking,
     Clock,
+    Conductivity,
     Coverage,
     Currency,
     Date,
@@ -206,6 +207,19 @@ class FillTable(Table):
     lime_share: Share | None = None
 
 
+class WallHeatTable(Table):
+    """[wall.heat]: what the owner knows of how the wall leads heat."""
+
+    along_grain: Conductivity | None = None
+    across_grain: Conductivity | None = None
+    mortar: Conductivity | None = None
+    fill: Text = ""
+    fill_conductivity: Conductivity | None = None
+    frame_timber: Size | None = None
+    wire_diameter: Size | None = None
+    wire_spacing: Size | None = None
+
+
 class JointsTable(Table):
     """[wall.joints]: clear widths between log ends."""
 
@@ -225,6 +239,7 @@ class WallTable(Table):
     wood_fraction_low: PartShare | None = None
     wood_fraction_high: PartShare | None = None
     fill: FillTable | None = None
+    heat: WallHeatTable | None = None
     joints: JointsTable
 
 
@@ -443,52 +458,6 @@ class MixTable(Table):
     measured_yield: Share | None = None
     parts: Annotated[tuple[PartTable, ...], BeforeValidator(_named_parts)] = ()
     pats: tuple[PatTable, ...] = ()
-
-
-class SplitsTable(Table):
-    """[layout.splits]: which rounds are cleaved, by size or by name, and into what."""
-
-    over: Size | None = None
-    logs: tuple[Name, ...] = ()
-    into: Annotated[Literal["half", "quarter"], choice("half", "quarter")] = "half"
-
-
-class BandTable(Table):
-    """[[layout.bands]]: a level band in which large or small logs are wanted."""
-
-    panel: Name | None = None
-    low: Length
-    high: Length
-    sizes: Annotated[Literal["large", "small"], choice("large", "small")]
-
-
-class LockTable(Table):
-    """[[layout.locks]]: a named log at a named place."""
-
-    log: Name
-    panel: Name
-    from_left: Length
-    height: Length
-
-
-class SwapTable(Table):
-    """[[layout.swaps]]: two logs that change places."""
-
-    log: Name
-    other: Name
-
-
-class LayoutTable(Table):
-    """[layout]: how the log ends are to be laid, and what is laid already."""
-
-    seed: Annotated[int, whole(0, 2**31 - 1)] = 1
-    pattern: Annotated[Literal["mixed", "large at the bottom"], choice("mixed", "large at the bottom")] = "mixed"
-    forbid: tuple[Name, ...] = ()
-    laid: FileName | None = None
-    splits: SplitsTable | None = None
-    bands: tuple[BandTable, ...] = ()
-    locks: tuple[LockTable, ...] = ()
-    swaps: tuple[SwapTable, ...] = ()
 
 
 class DeliveryTable(Table):

@@ -8,6 +8,9 @@ from cordwright import cost, mortar, plan, season, site, timber, wall
 from cordwright.base import CordwrightError, Figure
 from cordwright.case import Project
 from cordwright.cost.inputs import CostInput
+from cordwright.heat.faults import find_wall_heat_faults
+from cordwright.heat.house_faults import find_house_faults
+from cordwright.heat.inputs import HeatInput
 from cordwright.mortar.inputs import MortarInput
 from cordwright.plan.inputs import PlanInput
 from cordwright.project.faults import Findings, shown
@@ -31,6 +34,7 @@ class Inputs:
     timber: TimberInput | None
     mortar: MortarInput | None
     wall: WallInput | None
+    heat: HeatInput | None
     cost: CostInput | None
     price_units: tuple[str, ...]
     season: SeasonInput | None
@@ -47,6 +51,10 @@ def note_stage_faults(named: ProjectTable | None, inputs: Inputs, findings: Find
         findings.take(timber.find_faults(inputs.timber, inputs.plan.section.log_end_length))
     if inputs.mortar is not None:
         findings.take(mortar.find_faults(inputs.mortar))
+    if inputs.heat is not None:
+        findings.take(find_house_faults(inputs.heat.house))
+    if inputs.heat is not None and inputs.plan is not None:
+        findings.take(find_wall_heat_faults(inputs.heat.wall, inputs.plan.section))
     if inputs.season is not None:
         findings.take(season.find_faults(inputs.season, inputs.site.laying_begins if inputs.site else None))
     project = _whole(named, inputs)
@@ -56,7 +64,7 @@ def note_stage_faults(named: ProjectTable | None, inputs: Inputs, findings: Find
 
 
 def _whole(named: ProjectTable | None, inputs: Inputs) -> Project | None:
-    stages = ("site", "plan", "timber", "mortar", "wall", "season", "cost")
+    stages = ("site", "plan", "timber", "mortar", "wall", "heat", "season", "cost")
     parts: dict[str, Any] = {name: getattr(inputs, name) for name in stages}
     if named is None or None in parts.values():
         return None

@@ -15,11 +15,18 @@ from typing import Any, Final, TypeVar
 from cordwright import __version__
 from cordwright.base import DataError
 from cordwright.case import Project
+from cordwright.heat.house_results import HouseYear
+from cordwright.heat.house_year import run_house
+from cordwright.heat.laid_wall import QUICK, LaidWall
+from cordwright.heat.panel_heat import HeatStudy
+from cordwright.heat.year_shell import Case
+from cordwright.heat.year_weather import usual_weather
 from cordwright.plan.results import Plan
 from cordwright.project.codec import decode, encode
 from cordwright.project.reading import building_file
 from cordwright.project.saving import save_atomically
 from cordwright.season import Season, Work
+from cordwright.site import SiteInput
 from cordwright.site.weather import WeatherModel
 from cordwright.studies import Studies
 from cordwright.timber.results import Timber
@@ -31,6 +38,8 @@ KEPT: Final = 8
 """So many results of one study are kept; the oldest make room."""
 LAYOUT_VERSION: Final = 2
 """Of the layout study: another number whenever the same input may be laid otherwise."""
+HEAT_VERSION: Final = 1
+"""Of the heat of the panels: another number whenever the same input may give other heat."""
 
 Say = Callable[[str], None]
 Clock = Callable[[], float]
@@ -81,6 +90,27 @@ class KeptStudies(Studies):
             clock=self._clock,
         )
 
+    def wall_heat(self, wall: LaidWall) -> HeatStudy | None:
+        """The heat of every laid panel on the quick grid; None when no panel holds a log."""
+        return self.panels_heat(wall, QUICK)
+
+    def panels_heat(self, wall: LaidWall, pitch: float, only: str = "") -> HeatStudy | None:
+        """The heat of the laid panels, or of one, on a grid [m]; None when there is none."""
+        if not any(only in ("", p.face.name) for p in wall.laid):
+            return None
+
+        def run() -> HeatStudy:
+            from cordwright.heat.solve import solve_wall
+
+            return solve_wall(wall, pitch=pitch, only=only, progress=self._progress)
+
+        return self._study("heat", HeatStudy, heat_key(wall, pitch, only), run)
+
+    def house_year(self, case: Case, site: SiteInput) -> HouseYear | None:
+        """The building's year by the file's weather or one drawn from the months; quick, so that none is kept."""
+        weather = usual_weather(site)
+        return None if weather is None else run_house(case, weather)
+
     def _study(self, name: str, kind: type[Result], key: str, run: Callable[[], Result]) -> Result:
         """Give a study's result as kept, else run it and keep what it gives."""
         path = self._folder / f"{name}-{key[:32]}.json"
@@ -115,6 +145,31 @@ def layout_key(project: Project, plan: Plan, timber: Timber) -> str:
         project.plan.section,
         project.wall.joints,
         project.wall.wishes,
+    )
+
+
+def heat_key(wall: LaidWall, pitch: float, only: str) -> str:
+    """Name the heat of a laid wall by all it stands on: versions, layout, plan, materials, grid.
+
+    Args:
+        wall: the laid wall.
+        pitch: breadth of a cell along the wall [m].
+        only: the one panel solved, "" for all.
+    """
+    plan = wall.plan
+    materials = wall.materials
+    return key_of(
+        ("heat", HEAT_VERSION),
+        [(p.face, p.placements, p.closed) for p in wall.laid],
+        [(p.name, p.centre_line, [o.opening for o in p.openings]) for p in wall.built.panels],
+        (wall.built.posts, plan.section, plan.frame, plan.post_allowance, wall.heat),
+        [
+            None if c is None else (c.value, c.heat_capacity)
+            for c in (materials.along, materials.across, materials.mortar)
+        ],
+        None if materials.fill is None else (materials.fill.value, materials.fill.heat_capacity),
+        {log: (across.value, along.value) for log, (across, along) in wall.grains.items()},
+        (pitch, only),
     )
 
 

@@ -30,6 +30,8 @@ KEY_FIGURES: Final = (
     "mortar.lime",
     "mortar.damp_sand_volume",
     "mortar.batches",
+    "heat.peak_load",
+    "heat.firewood_stacked",
     "cost.wall_materials",
     "cost.total",
 )
