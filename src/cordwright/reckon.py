@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
 Progress = Callable[[float, str], None]
 
-STAGES = ("site", "plan", "timber", "mortar", "wall", "heat", "damp", "cost", "diary")
+STAGES = ("site", "plan", "timber", "mortar", "wall", "heat", "damp", "season", "cost", "diary")
 """The stages that stand, in the order of the job."""
 
 
