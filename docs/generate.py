@@ -32,6 +32,8 @@ STAGES = {
     "sand": "Sand",
     "mortar": "Mortar",
     "wall": "Wall",
+    "heat": "Heat",
+    "damp": "Damp",
     "season": "Season",
     "cost": "Cost",
     "diary": "Diary",
