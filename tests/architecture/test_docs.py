@@ -7,8 +7,8 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
-import cordwright.project.sand_tables  # noqa: F401 - its table is known once it is read
-import cordwright.project.season_schema  # noqa: F401 - the same
+import cordwright.project.sand_tables
+import cordwright.project.season_schema  # noqa: F401 - their tables are known once they are read
 from cordwright.project.schema import Table
 
 ROOT = Path(__file__).resolve().parents[2]
