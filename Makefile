@@ -49,6 +49,7 @@ bench: setup ## the benchmarks, each beside a peer in the same run (see bench/RE
 	$(PY) bench/reckon.py
 	$(PY) bench/check.py
 	$(PY) bench/growth.py
+	$(PY) bench/weather.py
 	$(PY) bench/layout.py
 
 clean: ## removes what the workshop made, not what owners wrote

@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from cordwright.base import Figure, Source, source, source_keys
+from cordwright.base.units import currency_of
 from cordwright.project import read
 from cordwright.reckon import reckon
 
@@ -33,6 +34,7 @@ STAGES = {
     "wall": "Wall",
     "season": "Season",
     "cost": "Cost",
+    "diary": "Diary",
 }
 READ = {"yes": "read", "secondary": "known through a work that quotes it", "no": "not read"}
 KINDS = {
@@ -99,8 +101,8 @@ def _figures_of_the_examples() -> dict[str, tuple[Figure, list[str]]]:
 
 
 def _unit(figure: Figure) -> str:
-    if len(figure.unit) == 3 and figure.unit.isupper():
-        return "currency"
+    if currency := currency_of(figure.unit):
+        return figure.unit.replace(currency, "currency")
     return figure.unit or "count"
 
 

@@ -8,8 +8,7 @@ import numpy as np
 
 from cordwright.base import Caution, Check, Cite, Figure, Step
 from cordwright.case import Project
-from cordwright.cost.inputs import CostInput, PriceRow
-from cordwright.cost.results import OrderLine, OrderList
+from cordwright.cost import CostInput, Delivery, PriceRow, reckon_cost
 from cordwright.mortar.inputs import MixPart, MortarInput
 from cordwright.mortar.results import Mix
 from cordwright.mortar.sand_inputs import SandInput
@@ -190,16 +189,16 @@ def sample_order():
         unit_amount=25.0,
         unit_text="25 kg",
         part_of="mortar",
+        delivery="wall",
+        price_source="local yard",
+        price_date=date(2026, 3, 1),
+        trade="mason",
     )
-    dust = PriceRow(item="sawdust", line=3, quantity=1.0, unit_price=None, part_of="mortar")
+    dust = PriceRow(item="sawdust", line=3, quantity=1.0, unit_price=None, part_of="mortar", delivery="wall")
     own = PriceRow(item="own stones", line=4, quantity=2.0, unit_price=0.0, part_of="plinth")
-    lines = (
-        OrderLine(row=cement, need=768.4, need_unit="kg", computed=31.0, quantity=31.0, cost=213.9, note=""),
-        OrderLine(row=dust, need=None, need_unit="", computed=None, quantity=1.0, cost=None, note="price unknown"),
-        OrderLine(row=own, need=None, need_unit="", computed=None, quantity=2.0, cost=0.0, note="own"),
-    )
-    total = figure("cost.total", "All rows", 213.9, "EUR", bound="at_least", missing=("price of sawdust",))
-    return OrderList(lines=lines, unpriced=(("mortar.lime", "Lime", 500.0, "kg"),), figures=(total,), checks=())
+    wall = Delivery(name="wall", day=date(2028, 5, 4), stage="before laying", carries=500.0, trips=2)
+    needs = (figure("mortar.cement", "Cement", 768.4, "kg"), figure("mortar.lime", "Lime", 500.0, "kg"))
+    return reckon_cost(CostInput(rows=(cement, dust, own), deliveries=(wall,)), {f.key: f for f in needs})
 
 
 def sample_mix(parts):
@@ -348,6 +347,10 @@ FREE_TEXT = frozenset(
         "item",
         "unit_text",
         "part_of",
+        "delivery",
+        "stage",
+        "price_source",
+        "trade",
         "note",
         "species",
         "label",

@@ -2,8 +2,9 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from cordwright.base import Caution, Check, Figure, InputError, Problem, caution
+from cordwright.base import Caution, Check, Figure, InputError, Problem, Records, caution
 from cordwright.case import Project
 from cordwright.cost import OrderList, reckon_cost
 from cordwright.heat import (
@@ -17,15 +18,18 @@ from cordwright.heat import (
 )
 from cordwright.mortar import Mix, Sands, Spread, last_laying_figure, reckon_mix, reckon_sands
 from cordwright.plan import Plan, reckon_plan
-from cordwright.site import check_rules, normal_figures, rule_figures
+from cordwright.site import check_rules, normal_figures, rule_figures, weather_figures, weather_model
 from cordwright.studies import Studies
-from cordwright.timber import Building, Timber, reckon_timber, season_timber
+from cordwright.timber import Building, Timber, fibre_saturation, reckon_timber, season_timber
 from cordwright.wall import PlacedWall, Wall, place_wall, reckon_wall
 from cordwright.wall.laid_study import LayoutStudy
 
+if TYPE_CHECKING:
+    from cordwright.diary import Diary, HelperDay, WholeWall
+
 Progress = Callable[[float, str], None]
 
-STAGES = ("site", "plan", "timber", "mortar", "wall", "heat", "cost")
+STAGES = ("site", "plan", "timber", "mortar", "wall", "heat", "cost", "diary")
 """The stages that stand, in the order of the job."""
 
 
@@ -34,7 +38,7 @@ class Reckoning:
     """All that follows from the case; figures, checks and cautions in the order of the job, keys unique.
 
     `layout`: the laid wall that it rests on, None when the wall is reckoned as planned. `refusals`: what the owner
-    wished of a study and cannot be.
+    wished of a study and cannot be. `diary`: None without records.
     """
 
     plan: Plan
@@ -49,6 +53,7 @@ class Reckoning:
     cautions: tuple[Caution, ...]
     layout: LayoutStudy | None = None
     refusals: tuple[Problem, ...] = ()
+    diary: "Diary | None" = None
 
     def figure(self, key: str) -> Figure:
         """One figure by its key.
@@ -66,12 +71,15 @@ def _quiet(_share: float, _stage: str) -> None:
     """Progress that nobody watches."""
 
 
-def reckon(project: Project, *, studies: Studies | None = None, progress: Progress = _quiet) -> Reckoning:
+def reckon(
+    project: Project, *, studies: Studies | None = None, records: Records | None = None, progress: Progress = _quiet
+) -> Reckoning:
     """Work out the whole building.
 
     Args:
         project: the owner's case, without errors (see `project.read`).
         studies: asked for each slow study where the building needs it; None: as planned, none is run.
+        records: what the owner wrote down on site (see `project.diary_book.diary_of`); without any, no diary.
         progress: called with the share done [1] and the stage at hand.
 
     Raises:
@@ -94,14 +102,18 @@ def reckon(project: Project, *, studies: Studies | None = None, progress: Progre
     heat = _wall_heat(project, plan, timber, mix, wall, layout if placed is not None else None, studies or Studies())
     parts: tuple[Plan | Timber | Sands | Mix | Wall | WallHeat, ...]
     parts = (plan, timber, sands, *((mix,) if mix else ()), wall, heat)
-    told = (*rule_figures(project.site), *normal_figures(project.site))
+    weather = weather_model(project.site)
+    told = (*rule_figures(project.site), *normal_figures(project.site), *weather_figures(project.site, weather))
     figures = {f.key: f for f in (*told, *(f for part in parts for f in part.figures))}
     if mix is not None:
         figures |= {f.key: f for f in (last_laying_figure(project.site, project.mortar),)}
     progress(0.8, "cost")
     order = reckon_cost(project.cost, figures)
-    figures |= {f.key: f for f in order.figures}
-    checks = (*check_rules(project.site, figures), *(c for part in parts for c in part.checks), *order.checks)
+    diary = _diary(project, plan, timber, mix, wall, records=records)
+    later = (order, diary) if diary else (order,)
+    figures |= {f.key: f for part in later for f in part.figures}
+    checks = (*check_rules(project.site, figures), *(c for part in (*parts, *later) for c in part.checks))
+    harms = (*sands.cautions, *wall.cautions, *(diary.cautions if diary else ()))
     progress(1.0, "done")
     return Reckoning(
         plan=plan,
@@ -113,9 +125,65 @@ def reckon(project: Project, *, studies: Studies | None = None, progress: Progre
         order=order,
         figures=tuple(figures.values()),
         checks=checks,
-        cautions=_cautions(project, timber, mix, (*sands.cautions, *wall.cautions)),
+        cautions=_cautions(project, timber, mix, harms),
         layout=layout if placed is not None else None,
         refusals=layout.refusals if layout is not None else (),
+        diary=diary,
+    )
+
+
+def _diary(
+    project: Project, plan: Plan, timber: Timber, mix: Mix | None, wall: Wall, *, records: Records | None
+) -> "Diary | None":
+    """The diary, None before the first record."""
+    if not records:
+        return None
+    from cordwright.diary import expected_of, reckon_diary
+
+    whole = _whole_wall(project, plan, timber, mix, wall)
+    return reckon_diary(records, whole, expected_of(wall, whole))
+
+
+def _whole_wall(project: Project, plan: Plan, timber: Timber, mix: Mix | None, wall: Wall) -> "WholeWall":
+    from cordwright.diary import wall_of
+
+    saturation = fibre_saturation(project.timber)
+    return wall_of(plan, timber, wall, mix, currency=project.cost.currency, saturation=saturation)
+
+
+def plan_helpers(
+    project: Project, reckoning: Reckoning, *, people: int, hours: float, end: float | None, cover_up: float
+) -> "HelperDay":
+    """A day with helpers by the pace of the diary, or as expected before the first record.
+
+    Args:
+        project: the owner's case.
+        reckoning: the building worked out.
+        people: how many hands, the owner's among them.
+        hours: how long each works [h].
+        end: when everyone goes home [h of day]; None: laying stops at the mix's own `stop`.
+        cover_up: to cover and wash [h].
+
+    Raises:
+        InputError: no hands, no hours, or a cover-up longer than the day.
+    """
+    from cordwright.diary import expected_of, plan_helper_day
+    from cordwright.diary.materials import own_mortar
+    from cordwright.diary.pace import own_pace
+
+    whole = _whole_wall(project, reckoning.plan, reckoning.timber, reckoning.mix, reckoning.wall)
+    expected = expected_of(reckoning.wall, whole)
+    days = reckoning.diary.days if reckoning.diary is not None else ()
+    return plan_helper_day(
+        project.mortar,
+        own_pace(days, expected),
+        own_mortar(days, whole, expected),
+        people=people,
+        hours=hours,
+        day_hours=expected.day_hours,
+        end=end,
+        cover_up=cover_up,
+        batch_volume=whole.batch_volume,
     )
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from cordwright.base import source_keys
-from cordwright.base.units import is_figure_unit
+from cordwright.base.units import currency_of, is_figure_unit
 from cordwright.project import read
 from cordwright.reckon import Reckoning, reckon
 
@@ -61,6 +61,7 @@ def test_a_key_means_the_same_in_every_building() -> None:
     meanings: dict[str, set[tuple[str, bool]]] = {}
     for name in EXAMPLES:
         for figure in _reckoned(name).figures:
-            money = len(figure.unit) == 3 and figure.unit.isupper()
-            meanings.setdefault(figure.key, set()).add(("money" if money else figure.unit, money))
+            money = currency_of(figure.unit)
+            unit = figure.unit.replace(money, "money") if money else figure.unit
+            meanings.setdefault(figure.key, set()).add((unit, bool(money)))
     assert {key: m for key, m in meanings.items() if len(m) > 1} == {}

@@ -59,8 +59,8 @@ def test_versions_agree() -> None:
 
 def test_the_libraries_are_those_the_design_names() -> None:
     assert {Requirement(r).name for r in PYPROJECT["project"]["dependencies"]} == {
-        "babel", "ezdxf", "jinja2", "mapbox-earcut", "numba", "numpy", "pint", "pydantic", "rich", "scipy", "segno",
-        "shapely", "tomlkit", "trimesh", "typer", "typst", "xlsxwriter",
+        "babel", "ezdxf", "icalendar", "jinja2", "mapbox-earcut", "networkx", "numba", "numpy", "pint", "pvlib",
+        "pydantic", "rich", "scipy", "segno", "shapely", "tomlkit", "trimesh", "typer", "typst", "xlsxwriter",
     }  # fmt: skip
 
 

@@ -1,6 +1,5 @@
 """Does an order always cover its need, and do totals add up, whatever the list?"""
 
-import math
 from dataclasses import replace
 
 import pytest
@@ -64,8 +63,8 @@ def test_the_total_is_the_sum_of_its_lines_exactly(case: tuple[CostInput, dict[s
     order = reckon_cost(*case)
     known = [line.cost for line in order.lines if line.cost is not None]
     total, wall = order.figure("cost.total"), order.figure("cost.wall_materials")
-    assert total.value == math.fsum(known)
-    assert wall.value <= total.value * (1 + 1e-12)
+    assert total.value == float(sum(known))
+    assert wall.value <= total.value
     assert (total.bound == "at_least") == (len(known) < len(order.lines))
 
 
@@ -89,4 +88,5 @@ def test_money_scales_with_the_prices(case: tuple[CostInput, dict[str, Figure]],
     rows = tuple(replace(r, unit_price=None if r.unit_price is None else r.unit_price * times) for r in cost.rows)
     before = reckon_cost(cost, figures).figure("cost.total").value
     after = reckon_cost(replace(cost, rows=rows), figures).figure("cost.total").value
-    assert after == pytest.approx(before * times, rel=1e-9, abs=1e-9)
+    cent = 0.005 * len(cost.rows)  # every row is rounded to the cent before and after
+    assert after == pytest.approx(before * times, rel=1e-9, abs=cent * (1 + times))

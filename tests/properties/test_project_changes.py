@@ -9,7 +9,7 @@ import pytest
 
 from cordwright.base import FileChangedError
 from cordwright.project import change, lines_of, read
-from cordwright.project.changing import _changed, steps
+from cordwright.project.changing import changed_content, steps
 from cordwright.project.faults import FieldFault
 from cordwright.project.reading import read_content
 
@@ -50,7 +50,7 @@ def test_a_change_of_any_key_alters_exactly_its_line(folder, ending):
     keys = scalar_keys(content)
     for key in keys:
         typed, wanted = new_value(value_at(tomllib.loads(content.decode()), key))
-        fresh = _changed(content, key, typed, reading)
+        fresh = changed_content(content, key, typed, reading.lines)
         new_lines = fresh.split(b"\n")
         different = [n for n, (a, b) in enumerate(zip(old_lines, new_lines, strict=True), 1) if a != b]
         assert different == [reading.lines[key]], key

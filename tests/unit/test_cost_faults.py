@@ -1,11 +1,12 @@
 """Is every fault of a price list named at its row, with what is allowed?"""
 
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
 from cordwright.base import Problem
-from cordwright.cost import CostInput, PriceRow, find_faults
+from cordwright.cost import CostInput, Delivery, PriceRow, find_faults
 
 KEYS = (
     "mortar.cement",
@@ -108,3 +109,78 @@ def test_blended_bags_and_their_cement_are_a_warning() -> None:
 def test_a_negative_purse_is_refused() -> None:
     (fault,) = faults(POSTS, purse=-1.0)
     assert fault.field == "cost.purse"
+
+
+@pytest.mark.parametrize(
+    ("change", "field", "severity", "told"),
+    [
+        ({"price_low": 50.0}, "price_low", "error", "does not hold its price"),
+        ({"price_high": 40.0}, "price_high", "error", "does not hold its price"),
+        ({"price_high": 50.0, "price_spread": 0.1}, "price_spread", "error", "stated twice"),
+        ({"unit_price": None, "price_high": 50.0}, "unit_price", "warning", "counts as unknown"),
+        ({"paid": -1.0}, "paid", "error", "-1 EUR"),
+        ({"owed": 20.0}, "owed", "error", "paid is blank"),
+        ({"paid_date": date(2028, 1, 1)}, "paid_date", "error", "paid is blank"),
+        ({"spare": -1.0}, "spare", "error", "spares"),
+        ({"unit_mass": 0.0}, "mass", "error", "mass of one"),
+        ({"pack": 2.5, "step": 0.5}, "pack", "error", "by the pack"),
+        ({"waste": 0.1}, "waste", "warning", "changes nothing"),
+        ({"share": 0.5}, "share", "error", "covers no figure"),
+    ],
+)
+def test_a_row_that_contradicts_itself(change: dict[str, object], field: str, severity: str, told: str) -> None:
+    fault = only(CEMENT, replace(POSTS, **change))  # type: ignore[arg-type]
+    assert (fault.field, fault.severity) == (f"prices[1].{field}", severity)
+    assert told in fault.message
+
+
+def test_waste_upon_waste_is_told() -> None:
+    fault = only(replace(CEMENT, waste=0.1))
+    assert (fault.field, fault.severity) == ("prices[0].waste", "warning")
+    assert "10% more" in fault.message
+
+
+@pytest.mark.parametrize(
+    ("shares", "severity"), [((0.5, 0.5), ""), ((0.5, 0.4), "warning"), ((0.6, 0.6), "error"), ((0.333333,) * 3, "")]
+)
+def test_shares_come_to_the_whole(shares: tuple[float, ...], severity: str) -> None:
+    found = faults(*(replace(CEMENT, share=share) for share in shares))
+    assert [f.severity for f in found] == ([severity] if severity else [])
+
+
+def test_a_row_without_a_share_buys_it_all() -> None:
+    fault = only(replace(CEMENT, share=0.5), CEMENT)
+    assert (fault.field, fault.severity) == ("prices[1].covers", "error")
+    assert "share" in fault.hint
+    bags = replace(CEMENT, share=0.5, covers="mortar.cement_bags")
+    assert "prices[1].covers" in [f.field for f in faults(replace(CEMENT, share=0.5), bags)]
+
+
+def test_deliveries_are_those_stated() -> None:
+    stated = (Delivery(name="spring"), Delivery(name="summer"))
+    rows = (replace(CEMENT, delivery="sprng"), replace(POSTS, delivery="summer"))
+    found = find_faults(CostInput(rows=rows, deliveries=stated), KEYS)
+    assert [(f.field, f.severity) for f in found] == [
+        ("cost.deliveries[0].name", "warning"),
+        ("prices[0].delivery", "warning"),
+    ]
+    assert "spring" in found[1].hint
+    (twice,) = find_faults(CostInput(deliveries=(Delivery(name="a"), Delivery(name="a"))), KEYS)
+    assert (twice.field, twice.severity) == ("cost.deliveries[1].name", "error")
+    (heavy,) = find_faults(CostInput(deliveries=(Delivery(name="a", carries=0.0),)), KEYS)
+    assert heavy.field == "cost.deliveries[0].carries"
+
+
+def test_old_prices_are_told_once_and_days_to_come_each() -> None:
+    rows = (
+        replace(CEMENT, price_date=date(2026, 1, 1)),
+        replace(POSTS, price_date=date(2025, 1, 1)),
+        replace(POSTS, price_date=date(2024, 1, 1), paid=1.0),
+        replace(POSTS, price_date=date(2027, 6, 1)),
+    )
+    (fault,) = find_faults(CostInput(rows=rows, as_of=date(2027, 6, 1)), KEYS)
+    assert (fault.field, fault.severity) == ("prices[1].price_date", "warning")
+    assert "2 prices are" in fault.message
+    (early,) = find_faults(CostInput(rows=rows[3:], as_of=date(2027, 5, 1)), KEYS)
+    assert (early.field, early.severity) == ("prices[0].price_date", "warning")
+    assert find_faults(CostInput(rows=rows), KEYS) == ()

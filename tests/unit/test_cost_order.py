@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from cordwright.base import Cite, Figure
-from cordwright.cost import CostInput, OrderLine, OrderList, PriceRow, order_line, packs, reckon_cost
+from cordwright.cost import CostInput, OrderLine, OrderList, PriceRow, order_lines, packs, reckon_cost
 
 SAYS = (Cite("geometry"),)
 
@@ -56,7 +56,7 @@ def order(*rows: PriceRow, purse: float | None = None, currency: str = "EUR") ->
 
 
 def line(row: PriceRow) -> OrderLine:
-    return order_line(row, NEEDS)
+    return order_lines(CostInput(rows=(row,)), NEEDS)[0]
 
 
 def test_weaving_studio_wall_materials_come_to_the_job_study() -> None:
@@ -119,9 +119,9 @@ def test_only_unknown_rows_have_no_total() -> None:
 
 def test_a_need_the_tool_cannot_compute_leaves_the_typed_quantity() -> None:
     unknown = {"mortar.cement": figure("mortar.cement", None, "kg")}
-    typed = order_line(replace(CEMENT, quantity=30), unknown)
+    typed, blank = order_lines(CostInput(rows=(replace(CEMENT, quantity=30), replace(CEMENT, line=3))), unknown)
     assert (typed.need, typed.computed, typed.quantity, typed.note) == (None, None, 30, "")
-    assert order_line(CEMENT, unknown).note == "quantity unknown"
+    assert blank.note == "quantity unknown"
 
 
 def test_a_need_known_only_as_a_limit_makes_the_total_at_least() -> None:
@@ -172,9 +172,11 @@ def test_a_lower_limit_shows_a_purse_short_but_never_enough() -> None:
     assert unknown.verdict == "not judged"
 
 
-def test_money_keeps_its_currency_and_is_not_rounded() -> None:
-    total = order(replace(CEMENT, unit_price=5290.5), currency="CLP").figure("cost.total")
-    assert (total.value, total.unit) == (31 * 5290.5, "CLP")
+def test_money_keeps_its_currency_and_is_rounded_once_a_row_to_its_smallest_unit() -> None:
+    rows = (replace(CEMENT, unit_price=5290.5), replace(POSTS, quantity=1, unit_price=0.5))
+    for decimals, paid in ((0, 164006 + 1), (1, 164005.5 + 0.5)):
+        total = reckon_cost(CostInput(rows=rows, currency="CLP", decimals=decimals), NEEDS).figure("cost.total")
+        assert (total.value, total.unit) == (paid, "CLP")
 
 
 @pytest.mark.parametrize(
@@ -196,6 +198,6 @@ def test_packs_by_hand(need: float, amount: float, step: float, units: float) ->
 
 def test_totals_name_the_owner_and_the_needs_sources() -> None:
     sources = {c.key for c in order(*ROWS).figure("cost.total").sources}
-    assert sources == {"owner", "order-rounding", "geometry"}
-    assert {c.key for c in order(POSTS).figure("cost.total").sources} == {"owner"}
+    assert sources == {"owner", "money-rounding", "order-rounding", "geometry"}
+    assert {c.key for c in order(POSTS).figure("cost.total").sources} == {"owner", "money-rounding"}
     assert order().figure("cost.total").sources

@@ -8,6 +8,7 @@ from cordwright.base.errors import (
     OutOfRangeError,
     StoppedError,
 )
+from cordwright.base.records import Entry, Records
 from cordwright.base.sources import Source, source, source_keys
 from cordwright.base.tables import caution, cite, table
 from cordwright.base.values import Caution, Check, Cite, Figure, Problem, Severity, Step, Value, Verdict
@@ -18,11 +19,13 @@ __all__ = [
     "Cite",
     "CordwrightError",
     "DataError",
+    "Entry",
     "Figure",
     "FileChangedError",
     "InputError",
     "OutOfRangeError",
     "Problem",
+    "Records",
     "Severity",
     "Source",
     "Step",

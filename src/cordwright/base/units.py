@@ -48,11 +48,20 @@ FIGURE_UNITS: Final = frozenset(
         "W/K",
         "m2K/W",
         "m/s",
+        "m2/day",
+        "m3/m2",
+        "m/year",
     }
 )
-"""Units a figure may carry besides an ISO 4217 currency code; shares are fractions with unit "1", counts have ""."""
+"""Units a figure may carry besides money; shares are fractions with unit "1", counts have ""."""
+
+
+def currency_of(unit: str) -> str:
+    """The ISO 4217 code of a sum of money (`EUR`) or of money to an area (`EUR/m2`); empty for any other unit."""
+    code = unit.removesuffix("/m2")
+    return code if len(code) == 3 and code.isascii() and code.isalpha() and code.isupper() else ""
 
 
 def is_figure_unit(unit: str) -> bool:
-    """Tell whether a figure may carry this unit (a listed one, or three capitals for a currency)."""
-    return unit in FIGURE_UNITS or (len(unit) == 3 and unit.isascii() and unit.isalpha() and unit.isupper())
+    """Tell whether a figure may carry this unit: a listed one, a currency's code, or that to a square metre."""
+    return unit in FIGURE_UNITS or bool(currency_of(unit))

@@ -9,6 +9,7 @@ from cordwright.book.content import Book, Entry, Sheet
 from cordwright.book.formats import show_date
 from cordwright.book.lettering import lettering_of
 from cordwright.book.sheets.back import cautions_sheet, open_sheet, sources_sheet, workings_sheet
+from cordwright.book.sheets.budget import budget_sheet
 from cordwright.book.sheets.building import (
     elevation_sheet,
     panel_sheets,
@@ -17,13 +18,15 @@ from cordwright.book.sheets.building import (
     section_sheet,
     setting_out_sheet,
 )
+from cordwright.book.sheets.diary import SHEET_CITES, helper_sheet, year_sheet
 from cordwright.book.sheets.drying import drying_sheet
 from cordwright.book.sheets.front import cover, rules_and_questions
 from cordwright.book.sheets.heat import heat_sheet
 from cordwright.book.sheets.laid import stems_sheet
 from cordwright.book.sheets.mortar import curing_sheet, mix_sheet, sheet_cites
+from cordwright.book.sheets.order import order_sheet
 from cordwright.book.sheets.sand import sand_sheet
-from cordwright.book.sheets.work import cutting_sheet, order_sheet
+from cordwright.book.sheets.work import cutting_sheet
 from cordwright.case import Project
 from cordwright.reckon import Reckoning
 
@@ -32,7 +35,7 @@ LONGEST_SLUG = 40
 
 def assemble(project: Project, reckoning: Reckoning, today: date, file_mark: str = "") -> Book:
     """The content of the whole book; `file_mark` names the state of the owner's file that it stands on."""
-    lettering = lettering_of(project, reckoning, sheet_cites(project, reckoning))
+    lettering = lettering_of(project, reckoning, (*sheet_cites(project, reckoning), *SHEET_CITES))
     inner = (
         rules_and_questions(project, lettering),
         plan_sheet(project, reckoning, lettering),
@@ -46,9 +49,12 @@ def assemble(project: Project, reckoning: Reckoning, today: date, file_mark: str
         drying_sheet(project, reckoning, lettering),
         *sand_sheet(project, reckoning),
         heat_sheet(project, reckoning, lettering),
-        order_sheet(project, reckoning, lettering),
+        order_sheet(project, reckoning, lettering, today),
+        budget_sheet(project, reckoning, lettering, today),
         mix_sheet(project, reckoning, lettering),
         curing_sheet(project, reckoning, lettering, today),
+        helper_sheet(project, reckoning, lettering),
+        year_sheet(reckoning, lettering),
         cautions_sheet(reckoning),
         open_sheet(project, reckoning, lettering),
         workings_sheet(reckoning, lettering),

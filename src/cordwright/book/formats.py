@@ -6,6 +6,7 @@ there on. Imperial lengths are feet and inches to the nearest sixteenth. Money h
 
 from collections.abc import Sequence
 from datetime import date
+from decimal import Decimal
 from functools import cache
 from math import floor, log10
 from typing import Final, Literal
@@ -15,7 +16,16 @@ from babel.dates import format_date, format_skeleton
 from babel.numbers import format_decimal, format_percent, get_currency_precision
 
 from cordwright.base import Check, Figure, InputError, Value
-from cordwright.base.units import BTU_PER_HOUR, CUBIC_YARD, FOOT, INCH, POUND, POUND_PER_CUBIC_FOOT, is_figure_unit
+from cordwright.base.units import (
+    BTU_PER_HOUR,
+    CUBIC_YARD,
+    FOOT,
+    INCH,
+    POUND,
+    POUND_PER_CUBIC_FOOT,
+    currency_of,
+    is_figure_unit,
+)
 
 Units = Literal["metric", "imperial"]
 
@@ -46,6 +56,9 @@ METRIC_UNITS: Final = {
     "W/m2K": ("W/m²K", 1.0),
     "W/mK": ("W/mK", 1.0),
     "m2K/W": ("m²K/W", 1.0),
+    "m2/day": ("m²/day", 1.0),
+    "m3/m2": ("L/m²", 1e-3),
+    "m/year": ("mm/year", 1e-3),
 }
 IMPERIAL_UNITS: Final = {
     "m2": ("ft²", FOOT**2),
@@ -59,6 +72,9 @@ IMPERIAL_UNITS: Final = {
     "W/m2K": ("Btu/h·ft²·°F", BTU_PER_HOUR * 1.8 / FOOT**2),
     "W/mK": ("Btu/h·ft·°F", BTU_PER_HOUR * 1.8 / FOOT),
     "m2K/W": ("h·ft²·°F/Btu", FOOT**2 / (BTU_PER_HOUR * 1.8)),
+    "m2/day": ("ft²/day", FOOT**2),
+    "m3/m2": ("ft³/ft²", FOOT),
+    "m/year": ("in/year", INCH),
 }
 
 
@@ -75,7 +91,7 @@ def the_locale(name: str) -> Locale:
         raise InputError(f"there is no locale {name!r}; write one such as en_GB or es_CL") from fault
 
 
-def show_number(value: float, decimals: int, locale: str) -> str:
+def show_number(value: float | Decimal, decimals: int, locale: str) -> str:
     """A bare number with so many decimals, in the locale's own signs."""
     pattern = "#,##0" + ("." + "0" * decimals if decimals else "")
     return format_decimal(value, format=pattern, locale=the_locale(locale))
@@ -93,11 +109,11 @@ def decimals_for(value: float, unit: str) -> int:
         return 0 if size >= 10 else 2
     if unit in ("", "kg", "h") and value == round(value):
         return 0
-    if unit == "kg/m2h":
-        return 2
-    if unit in ("W/m2K", "W/mK"):
-        return 2 if size >= 0.2 else 3
-    if unit in ("m2", "m3", ""):
+    if unit in ("kg/m2h", "W/m2K", "W/mK"):
+        return 2 if unit == "kg/m2h" or size >= 0.2 else 3
+    if unit == "m3/m2":
+        return 0 if size >= 10 else 2
+    if unit in ("m2", "m3", "m2/day", ""):
         return 2 if size < 100 and not 0 < size < 0.1 else _decimals_of_large_or_tiny(size)
     return 1 if size < 100 else 0
 
@@ -225,8 +241,9 @@ def show_value(value: Value | None, unit: str, units: Units, locale: str) -> str
 
 
 def _show_amount(value: float, unit: str, units: Units, locale: str) -> str:
-    if len(unit) == 3 and unit.isupper():
-        return show_money(value, unit, locale)
+    if currency := currency_of(unit):
+        area, size = unit_of("m2", units) if unit != currency else ("", 1.0)
+        return show_money(value * size, currency, locale) + (f"/{area}" if area else "")
     sign, _ = unit_of(unit, units)
     number = show_in(value, unit, units, locale)
     return number + sign if sign == "°" else f"{number}{NB}{sign}".rstrip(NB)
@@ -237,15 +254,16 @@ def _alike(values: Sequence[Value], unit: str, units: Units, locale: str) -> lis
     numbers = [v for v in values if not isinstance(v, date)]
     if len(numbers) < len(values) or unit in ("m", "1", "degC"):
         return None
-    if len(unit) == 3 and unit.isupper():
-        return [show_number(v, get_currency_precision(unit), locale) for v in numbers]
+    if currency := currency_of(unit):
+        size = 1.0 if unit == currency else unit_of("m2", units)[1]
+        return [show_number(v * size, get_currency_precision(currency), locale) for v in numbers]
     size = unit_of(unit, units)[1]
     decimals = decimals_for(numbers[0] / size, unit)
     return [show_number(v / size, decimals, locale) for v in numbers]
 
 
 def show_spread(figure: Figure, units: Units, locale: str) -> str:
-    """The figure's spread, low to high; blank where it has none."""
+    """The figure's spread, low to high, or from where a limit may lie; blank where it has none."""
     if figure.value is None or (figure.low is None and figure.high is None):
         return ""
     low, high = (figure.value if v is None else v for v in (figure.low, figure.high))
@@ -253,7 +271,9 @@ def show_spread(figure: Figure, units: Units, locale: str) -> str:
         return ""
     bare = _alike((figure.value, low, high), figure.unit, units, locale)
     ends = bare[1:] if bare else [show_value(v, figure.unit, units, locale) for v in (low, high)]
-    return f"{ends[0]} to {ends[1]}" if ends[0] != ends[1] else ""
+    if ends[0] == ends[1]:
+        return ""
+    return f"from {ends[0]}" if figure.high is None and figure.bound == "at_least" else f"{ends[0]} to {ends[1]}"
 
 
 def show_missing(missing: Sequence[str]) -> str:

@@ -10,11 +10,12 @@ import json
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from importlib.resources import files
-from typing import Any, Final
+from typing import Any, Final, get_args
 
 from markupsafe import Markup
 
 from cordwright.base import Caution
+from cordwright.base.records import Covering
 from cordwright.book.content import MixCard
 from cordwright.book.formats import show_value
 from cordwright.book.html_backend import page_environment
@@ -22,6 +23,8 @@ from cordwright.book.lift_bands import numbers_in_lifts
 from cordwright.book.pocket_drawing import draw_pocket_panel, to_sheet
 from cordwright.book.svg import to_svg
 from cordwright.case import Project
+from cordwright.diary.days import LAYING
+from cordwright.mortar.batch_card import tubs
 from cordwright.plan.results import Panel
 from cordwright.wall.layout import PanelLayout, Placement
 
@@ -29,6 +32,22 @@ TEMPLATE: Final = "pocket.html.j2"
 STYLE: Final = "pocket.css"
 SCRIPT: Final = "pocket.js"
 SCHEMA: Final = 1
+TRADES: Final = (
+    LAYING,
+    "felling",
+    "peeling",
+    "cutting",
+    "stacking",
+    "ground",
+    "plinth",
+    "frame",
+    "roof",
+    "pointing",
+    "floor",
+    "windows",
+    "other",
+)
+"""Whose hours they were; laying first, for that is the day's usual work."""
 ON: Final = {"bed": "the bed", "post": "the post", "frame": "the frame", "chip": "a chip"}
 
 
@@ -96,6 +115,11 @@ def set_pocket(
             panels=shown,
             card=card,
             cautions=tuple(cautions),
+            tubs=tubs(project.mortar),
+            imperial=project.units == "imperial",
+            currency=project.cost.currency,
+            coverings=get_args(Covering),
+            trades=TRADES,
             data=Markup(_data(project, shown, mark)),  # noqa: S704 escaped by _data
             style=Markup(style),  # noqa: S704 our own file
             script=Markup(script),  # noqa: S704 our own file
@@ -156,6 +180,9 @@ def _data(project: Project, panels: Iterable[PocketPanel], mark: str) -> str:
         "project": project.name,
         "revision": project.revision,
         "mark": mark,
+        "units": project.units,
+        "currency": project.cost.currency,
+        "tubs": tubs(project.mortar),
         "panels": [
             {
                 "name": panel.name,

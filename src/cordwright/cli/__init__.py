@@ -10,12 +10,25 @@ from cordwright.base import CordwrightError
 
 # Imported in the order of the job, which is the order in which `--help` lists the commands.
 # isort: off
-from cordwright.cli import files, figures, wood, mortar, heat, paper
+from cordwright.cli import files, figures, wood, mortar, heat, money, diary, diary_reading, compare, paper
 
 # isort: on
 from cordwright.cli.app import MISUSED, OK, app, put, say, stop
 
-__all__ = ["app", "figures", "files", "heat", "main", "mortar", "paper", "wood"]
+__all__ = [
+    "app",
+    "compare",
+    "diary",
+    "diary_reading",
+    "figures",
+    "files",
+    "heat",
+    "main",
+    "money",
+    "mortar",
+    "paper",
+    "wood",
+]
 
 
 def main() -> None:

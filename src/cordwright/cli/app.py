@@ -77,12 +77,14 @@ def reckon_whole(
     """Work out the building with the studies it asks for, or stop with what was wished of them and cannot be."""
     from time import perf_counter
 
+    from cordwright.cli.diary_reading import records_at
     from cordwright.project.studies import KeptStudies
     from cordwright.reckon import reckon
 
+    records = records_at(file)
     with Watch() as progress:
         kept = KeptStudies(file, progress=progress.part(1.0), clock=perf_counter, say=say)
-        reckoning = reckon(project, studies=None if no_studies else kept)
+        reckoning = reckon(project, studies=None if no_studies else kept, records=records)
     refuse(reading.placed(reckoning.refusals), as_json=as_json)
     return reckoning
 

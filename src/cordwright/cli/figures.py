@@ -32,7 +32,7 @@ def reckon(
     file: File,
     as_json: AsJson = False,
     only: Annotated[
-        str, typer.Option(help="one stage: site, plan, roof, timber, sand, mortar, wall, season, cost")
+        str, typer.Option(help="one stage: site, plan, roof, timber, sand, mortar, wall, season, cost, diary")
     ] = "",
     no_studies: NoStudies = False,
 ) -> None:

@@ -1,8 +1,22 @@
-"""What must be ordered, and what does it come to?"""
+"""What must be ordered, with which delivery does it come, and what does it come to?"""
 
 from cordwright.cost.faults import find_faults
-from cordwright.cost.inputs import CostInput, PriceRow
-from cordwright.cost.order import order_line, packs, reckon_cost
-from cordwright.cost.results import OrderLine, OrderList
+from cordwright.cost.inputs import CostInput, Delivery, PriceRow
+from cordwright.cost.money import Span
+from cordwright.cost.order import order_lines, reckon_cost
+from cordwright.cost.quantities import packs
+from cordwright.cost.results import Group, OrderLine, OrderList
 
-__all__ = ["CostInput", "OrderLine", "OrderList", "PriceRow", "find_faults", "order_line", "packs", "reckon_cost"]
+__all__ = [
+    "CostInput",
+    "Delivery",
+    "Group",
+    "OrderLine",
+    "OrderList",
+    "PriceRow",
+    "Span",
+    "find_faults",
+    "order_lines",
+    "packs",
+    "reckon_cost",
+]

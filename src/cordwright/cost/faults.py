@@ -1,15 +1,24 @@
 """What in the price list cannot be, and what stays unknown?"""
 
+import math
 from collections.abc import Collection, Iterator
 from difflib import get_close_matches
 from typing import Final
 
 from cordwright.base import Problem
+from cordwright.cost.delivery_faults import delivery_faults
 from cordwright.cost.inputs import CostInput, PriceRow
+from cordwright.cost.quantities import sharing
+from cordwright.cost.row_faults import date_faults, price_faults, quantity_faults
 from cordwright.mortar import outside
 
 BLENDED: Final = frozenset({"mortar.preblended", "mortar.preblended_bags"})
 """Blended bags in their two measures."""
+
+SLACK: Final = 1e-5
+"""Three thirds typed as 33.3333 % are the whole."""
+OLD_AFTER: Final = 365
+"""Days after which a price is told to be old: an assumption (`old-price`)."""
 
 LOOSE_BINDER: Final = frozenset({"mortar.cement", "mortar.lime"})
 """What blended bags hold, counted with all other cement and lime."""
@@ -33,17 +42,15 @@ def find_faults(cost: CostInput, figure_keys: Collection[str]) -> tuple[Problem,
         figure_keys: keys of all figures the building has.
     """
     keys = sorted(k for k in figure_keys if not k.startswith("cost."))
-    rows = (p for i, row in enumerate(cost.rows) for p in _row_faults(f"prices[{i}]", row, cost.currency, keys))
+    rows = (p for i, row in enumerate(cost.rows) for p in _row_faults(f"prices[{i}]", row, cost, keys))
     purse = outside("cost.purse", "the purse", cost.purse, "price", unit=cost.currency, hint="0 or more")
-    return (*purse, *rows, *_twice(cost), *_blended(cost))
+    return (*purse, *rows, *_twice(cost), *_shares(cost), *_blended(cost), *delivery_faults(cost), *_old(cost))
 
 
-def _row_faults(field: str, row: PriceRow, currency: str, keys: list[str]) -> Iterator[Problem]:
-    price, quantity = f"the price of {row.item}", f"the quantity of {row.item}"
-    own = "0 or more; 0 is your own, blank is unknown"
-    yield from outside(f"{field}.unit_price", price, row.unit_price, "price", unit=currency, hint=own)
-    yield from outside(f"{field}.quantity", quantity, row.quantity, "quantity", hint="0 or more; blank is unknown")
-    yield from outside(f"{field}.step", f"the smallest share of {row.item} that is sold", row.step, "step")
+def _row_faults(field: str, row: PriceRow, cost: CostInput, keys: list[str]) -> Iterator[Problem]:
+    yield from price_faults(field, row, cost.currency)
+    yield from quantity_faults(field, row)
+    yield from date_faults(field, row, cost.as_of)
     if row.covers:
         yield from _covers(field, row, keys)
     elif row.quantity is None:
@@ -68,17 +75,53 @@ def _covers(field: str, row: PriceRow, keys: list[str]) -> Iterator[Problem]:
 
 
 def _twice(cost: CostInput) -> Iterator[Problem]:
-    """Each row would buy the whole need, so a need covered twice is bought twice."""
+    """A row without a share would buy the whole need, so a need covered twice is bought twice."""
     first: dict[frozenset[str], PriceRow] = {}
     for i, row in enumerate(cost.rows):
         thing = _thing(row.covers)
         if not row.covers or first.setdefault(thing, row) is row:
             continue
         other = first[thing]
+        if row.covers == other.covers and row.share is not None and other.share is not None:
+            continue
         yield Problem(
             field=f"prices[{i}].covers",
             message=f"{row.item} covers {row.covers}, but {other.item} buys all of it already ({other.covers})",
-            hint="let one row cover it; give the other a typed quantity and no covers",
+            hint="let one row cover it, or give each row of it a share; or a typed quantity and no covers",
+        )
+
+
+def _shares(cost: CostInput) -> Iterator[Problem]:
+    """Shares of a need that are more than all of it, or leave a part of it unbought."""
+    for covers, places in sharing(cost.rows).items():
+        stated = [cost.rows[i].share for i in places]
+        shares = [share for share in stated if share is not None]
+        whole = math.fsum(shares)
+        if len(shares) < len(places) or math.isclose(whole, 1.0, abs_tol=SLACK):
+            continue
+        yield Problem(
+            field=f"prices[{places[-1]}].share",
+            message=f"the rows that cover {covers} buy {whole:.4g} times what is needed",
+            hint="let their shares come to 100 %",
+            severity="error" if whole > 1.0 else "warning",
+        )
+
+
+def _old(cost: CostInput) -> Iterator[Problem]:
+    """One word for all prices that are older than a year on the day of the list."""
+    if cost.as_of is None:
+        return
+    dated = [(row.price_date, i) for i, row in enumerate(cost.rows) if row.price_date and row.paid is None]
+    old = [(day, i) for day, i in dated if (cost.as_of - day).days > OLD_AFTER]
+    if old:
+        day, place = min(old)
+        several = "price is" if len(old) == 1 else "prices are"
+        yield Problem(
+            field=f"prices[{place}].price_date",
+            message=f"{len(old)} {several} more than a year old; the oldest, {cost.rows[place].item}, of "
+            f"{day.isoformat()}, {(cost.as_of - day).days} days",
+            hint="ask again before you order",
+            severity="warning",
         )
 
 

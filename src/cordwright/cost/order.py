@@ -1,20 +1,20 @@
 """What must be ordered, in packs as they are sold, and what does it come to?"""
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
+from decimal import Decimal
 from typing import Final
 
-from cordwright.base import Check, Cite, Figure, Step
+from cordwright.base import Check, Cite, Figure
+from cordwright.cost.budget import Accounts, paid_of
 from cordwright.cost.faults import SAME
+from cordwright.cost.grouping import deliveries_of, parts_of, trades_of
 from cordwright.cost.inputs import CostInput, PriceRow
-from cordwright.cost.results import OrderLine, OrderList
-from cordwright.mortar import whole_up
-
-PRICES: Final = Cite("owner", "prices")
-ROUNDED: Final = Cite("order-rounding")
-
-WALL_PARTS: Final = frozenset({"mortar", "fill"})
-"""Groups of rows that are wall materials."""
+from cordwright.cost.loads import load_check
+from cordwright.cost.money import Span, cost_of, money
+from cordwright.cost.quantities import Quantity, number, quantities
+from cordwright.cost.results import Group, OrderLine, OrderList
+from cordwright.cost.totals import hour_figures, total_figures
 
 NEEDS: Final = (
     ("mortar.cement", "mortar.preblended"),
@@ -27,158 +27,129 @@ NEEDS: Final = (
 """Needs that a price list should cover, each with what may be bought in its stead."""
 
 
-def packs(need: float, unit_amount: float, step: float) -> float:
-    """Priced units that cover a need, in whole steps, rounded up [1].
-
-    Args:
-        need: in the figure's SI unit.
-        unit_amount: how much of it one priced unit holds, in the same unit.
-        step: smallest share of a unit that is sold [1].
-
-    Sources: common practice.
-    """
-    # Nine decimals: 34 steps of 0.1 are 3.4 to the seller, not 3.4000000000000004.
-    return round(whole_up(need / (unit_amount * step)) * step, 9)
-
-
-def reckon_cost(cost: CostInput, figures: Mapping[str, Figure]) -> OrderList:
-    """Make the order list and its totals.
+def reckon_cost(cost: CostInput, figures: Mapping[str, Figure], hours: Mapping[str, Figure] | None = None) -> OrderList:
+    """Make the order list by delivery and its totals.
 
     Args:
         cost: the price list, without errors (see `find_faults`).
         figures: all figures of the building by key, for the rows that leave the quantity to the tool.
+        hours: hours of work by trade [h], when the season has reckoned them.
 
-    Sources: the owner's prices; packs rounded up by common practice.
+    Sources: the owner's prices; packs rounded up and money rounded by common practice.
     """
-    lines = tuple(order_line(row, figures) for row in cost.rows)
-    wall = tuple(line for line in lines if line.row.part_of in WALL_PARTS)
-    total = _sum_figure("cost.total", "everything on the price list", lines, figures, cost)
-    wall_cost = _sum_figure("cost.wall_materials", "mortar, fill and their additives", wall, figures, cost)
+    lines = order_lines(cost, figures)
+    accounts = Accounts(cost=cost, figures=figures)
+    groups = (deliveries_of(lines, accounts), parts_of(lines, accounts), trades_of(lines, accounts))
+    totals = total_figures(lines, accounts)
+    whole = _whole(lines, totals)
+    told = (*totals, *(f for group in groups for g in group for f in _figures_of(g)))
     return OrderList(
         lines=lines,
         unpriced=tuple(_unpriced(cost.rows, figures)),
-        figures=(total, _with_share(wall_cost, total)),
-        checks=tuple(_purse_check(cost, total)),
+        figures=(*told, *hour_figures(hours or {})),
+        checks=(*_purse_check(cost, whole.expected), *(c for g in groups[0] for c in load_check(g))),
+        deliveries=groups[0],
+        parts=groups[1],
+        trades=groups[2],
+        whole=whole,
     )
 
 
-def order_line(row: PriceRow, figures: Mapping[str, Figure]) -> OrderLine:
-    """Work out one line: the computed quantity counts where there is one, else the typed one.
+def _whole(lines: tuple[OrderLine, ...], totals: tuple[Figure, ...]) -> Group:
+    """Everything on the price list as one group, with the figures of the totals."""
+    by_key = {f.key: f for f in totals}
+    return Group(
+        name="everything",
+        key="cost.total",
+        lines=lines,
+        planned=by_key["cost.total"],
+        left=by_key["cost.left_to_spend"],
+        expected=by_key["cost.expected"],
+        paid=paid_of(lines),
+    )
+
+
+def order_lines(cost: CostInput, figures: Mapping[str, Figure]) -> tuple[OrderLine, ...]:
+    """Work out every line: the computed quantity counts where there is one, else the typed one.
 
     Args:
-        row: a row of the price list.
+        cost: the price list, without errors.
         figures: all figures of the building by key.
     """
-    figure = figures.get(row.covers)
-    need = _number(figure.value) if figure else None
-    computed = _packs(row, need)
-    quantity = row.quantity if computed is None else computed
-    cost = None if quantity is None or row.unit_price is None else quantity * row.unit_price
+    low, middle, high = (quantities(cost.rows, figures, end) for end in ("low", "value", "high"))
+    return tuple(
+        _line(cost, row, figures.get(row.covers), several)
+        for row, *several in zip(cost.rows, low, middle, high, strict=True)
+    )
+
+
+def _line(cost: CostInput, row: PriceRow, figure: Figure | None, several: list[Quantity]) -> OrderLine:
+    low, middle, high = several
+    mass = _unit_mass(row, figure)
     return OrderLine(
         row=row,
-        need=need,
+        need=middle.need,
         need_unit=figure.unit if figure else "",
-        computed=computed,
-        quantity=quantity,
-        cost=cost,
-        note="; ".join(_notes(row, computed, quantity)),
+        computed=middle.computed,
+        quantity=middle.ordered,
+        quantity_low=low.ordered,
+        quantity_high=high.ordered,
+        planned=_planned(row, several, cost.decimals),
+        only_limit=middle.computed is not None and figure is not None and figure.bound != "exact",
+        paid=_amount(row.paid, cost.decimals),
+        owed=_amount(row.owed, cost.decimals),
+        mass=None if middle.ordered is None or mass is None else middle.ordered * mass,
+        note="; ".join(_notes(row, middle)),
     )
 
 
-def _number(value: object) -> float | None:
-    return float(value) if isinstance(value, int | float) else None
+def _amount(value: float | None, decimals: int) -> Decimal | None:
+    return None if value is None else money(value, decimals)
 
 
-def _packs(row: PriceRow, need: float | None) -> float | None:
-    return None if need is None or row.unit_amount is None else packs(need, row.unit_amount, row.step)
+def _unit_mass(row: PriceRow, figure: Figure | None) -> float | None:
+    """Mass of one priced unit [kg]: as stated, else what it holds where that is bought by mass."""
+    by_mass = figure is not None and figure.unit == "kg"
+    return row.unit_amount if row.unit_mass is None and by_mass else row.unit_mass
 
 
-def _notes(row: PriceRow, computed: float | None, quantity: float | None) -> Iterator[str]:
+def _planned(row: PriceRow, several: list[Quantity], decimals: int) -> Span | None:
+    if row.unit_price is None or any(q.ordered is None for q in several):
+        return None
+    prices = price_range(row, row.unit_price)
+    low, value, high = (cost_of(q.ordered or 0.0, price, decimals) for q, price in zip(several, prices, strict=True))
+    return Span(low=low, value=value, high=high)
+
+
+def price_range(row: PriceRow, price: float) -> tuple[float, float, float]:
+    """The least, the middle and the most that a unit may cost, as the owner states it."""
+    spread = 0.0 if row.price_spread is None else row.price_spread * price
+    low = price - spread if row.price_low is None else row.price_low
+    high = price + spread if row.price_high is None else row.price_high
+    return low, price, high
+
+
+def _notes(row: PriceRow, bought: Quantity) -> Iterator[str]:
     if row.unit_price == 0:
-        yield "own"
+        yield row.given or "own"
     if row.unit_price is None:
         yield "price unknown"
-    if quantity is None:
+    if bought.ordered is None:
         yield "quantity unknown"
-    if row.quantity is not None and computed is not None and not math.isclose(row.quantity, computed):
-        yield f"typed {row.quantity:g}, computed {computed:g}"
+    if row.quantity is not None and bought.computed is not None and not math.isclose(row.quantity, bought.computed):
+        yield f"typed {row.quantity:g}, computed {bought.computed:g}"
+    if row.spare and bought.ordered is not None:
+        yield f"{row.spare:g} of them to spare"
+    if row.pack and bought.ordered is not None:
+        yield f"in packs of {row.pack:g}"
 
 
-def _cost_at(line: OrderLine, figures: Mapping[str, Figure], end: str) -> float:
-    """Cost of a priced line when its need is at its low or high, in packs again; else as it stands."""
-    figure = figures.get(line.row.covers)
-    packs_at_end = _packs(line.row, _number(getattr(figure, end))) if figure else None
-    if line.cost is None or packs_at_end is None:
-        return line.cost or 0.0
-    return packs_at_end * (line.row.unit_price or 0.0)
-
-
-def _sum_figure(
-    key: str, label: str, lines: Sequence[OrderLine], figures: Mapping[str, Figure], cost: CostInput
-) -> Figure:
-    """Sum of the lines: a lower limit when any price, quantity or need is unknown, unknown when all are."""
-    known = [line.cost for line in lines if line.cost is not None]
-    unknown = tuple(line.row.item for line in lines if line.cost is None or _only_limit(line, figures))
-    if not known:
-        missing = unknown or ("rows of the price list",)
-        unit, sources = cost.currency, (PRICES,)
-        return Figure(key=key, label=label, value=None, unit=unit, bound="unknown", missing=missing, sources=sources)
-    low, value, high = (
-        math.fsum(_cost_at(line, figures, "low") for line in lines),
-        math.fsum(known),
-        math.fsum(_cost_at(line, figures, "high") for line in lines),
-    )
-    spread = low != high
-    return Figure(
-        key=key,
-        label=label,
-        value=value,
-        unit=cost.currency,
-        low=low if spread else None,
-        high=high if spread and not unknown else None,
-        bound="at_least" if unknown else "exact",
-        missing=unknown,
-        sources=_sources(lines, figures),
-        steps=tuple(_step(line, cost.currency) for line in lines if line.cost is not None),
-    )
-
-
-def _only_limit(line: OrderLine, figures: Mapping[str, Figure]) -> bool:
-    """Whether the computed quantity stands on a need of which only a limit is known."""
-    return line.computed is not None and figures[line.row.covers].bound != "exact"
-
-
-def _sources(lines: Iterable[OrderLine], figures: Mapping[str, Figure]) -> tuple[Cite, ...]:
-    needs = (c for line in lines if line.computed is not None for c in figures[line.row.covers].sources)
-    rounded = (ROUNDED,) if any(line.computed is not None for line in lines) else ()
-    return tuple(dict.fromkeys((PRICES, *rounded, *needs)))
-
-
-def _step(line: OrderLine, currency: str) -> Step:
-    how = f"typed, {line.row.unit_text}".rstrip(", ") if line.computed is None else f"{line.row.covers}, rounded up"
-    price = line.row.unit_price or 0.0
-    formula = f"{line.quantity:g} x {price:g} ({how})"
-    return Step(symbol=line.row.item, value=line.cost, unit=currency, formula=formula, source=PRICES)
-
-
-def _with_share(wall: Figure, total: Figure) -> Figure:
-    """Put the share of the wall's materials in the whole beside them, when both are known whole."""
-    part, whole = _number(wall.value), _number(total.value)
-    if part is None or not whole or total.bound != "exact":
-        return wall
-    share = Step(symbol="share of the total", value=part / whole, unit="1", formula="wall materials / total")
-    return Figure(
-        key=wall.key,
-        label=wall.label,
-        value=wall.value,
-        unit=wall.unit,
-        low=wall.low,
-        high=wall.high,
-        bound=wall.bound,
-        missing=wall.missing,
-        sources=wall.sources,
-        steps=(*wall.steps, share),
-    )
+def _figures_of(group: Group) -> Iterator[Figure]:
+    yield group.planned
+    if group.mass is not None:
+        yield group.mass
+    if group.trips is not None:
+        yield group.trips
 
 
 def _unpriced(rows: Iterable[PriceRow], figures: Mapping[str, Figure]) -> Iterator[tuple[str, str, float, str]]:
@@ -187,26 +158,26 @@ def _unpriced(rows: Iterable[PriceRow], figures: Mapping[str, Figure]) -> Iterat
     for key, *instead in NEEDS:
         same = frozenset().union({key, *instead}, *(s for s in SAME if s & {key, *instead}))
         figure = figures.get(key)
-        need = _number(figure.value) if figure else None
+        need = number(figure.value) if figure else None
         if figure and need and not same & covered:
             yield key, figure.label, need, figure.unit
 
 
-def _purse_check(cost: CostInput, total: Figure) -> Iterator[Check]:
-    """Hold the total against the purse; a lower limit can show it short, never that it is enough."""
+def _purse_check(cost: CostInput, expected: Figure) -> Iterator[Check]:
+    """Hold what is paid and to pay against the purse; a lower limit can show it short, never that it is enough."""
     if cost.purse is None:
         return
-    value = _number(total.value)
-    undecided = value is None or (total.bound == "at_least" and value <= cost.purse)
-    reason = "no price or quantity known yet for: " + ", ".join(total.missing) if undecided else ""
+    value = number(expected.value)
+    undecided = value is None or (expected.bound == "at_least" and value <= cost.purse)
+    reason = "no price or quantity known yet for: " + ", ".join(expected.missing) if undecided else ""
     yield Check(
         key="cost.purse",
         label="everything on the price list, within the purse",
         demand=value,
         capacity=cost.purse,
         unit=cost.currency,
-        low=_number(total.low),
-        high=_number(total.high),
-        sources=(Cite("owner", "cost.purse"), *total.sources),
+        low=number(expected.low),
+        high=number(expected.high),
+        sources=(Cite("owner", "cost.purse"), *expected.sources),
         not_judged=reason,
     )

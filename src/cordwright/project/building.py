@@ -1,11 +1,11 @@
 """How do the tables of the file become the inputs of the stages, in SI and in the frames those document?"""
 
 import math
-import re
 from collections.abc import Mapping
 from typing import Final
 
 from cordwright.base import Cite
+from cordwright.base.slugs import free_slug
 from cordwright.mortar.inputs import MixPart, MortarInput, Pat
 from cordwright.mortar.materials import as_measured
 from cordwright.mortar.sand_inputs import SandInput
@@ -44,6 +44,8 @@ from cordwright.project.schema import (
     SleeveTable,
     WallTable,
 )
+from cordwright.project.supplies import Folder
+from cordwright.project.weather_files import file_months, station_weather
 from cordwright.site.climate import DayWeather, MonthlyNormals
 from cordwright.site.inputs import LocalRule, SiteInput
 from cordwright.wall.inputs import Fill, Joints, WallInput, Wishes
@@ -53,17 +55,21 @@ WOOD_FRACTION_SPREAD: Final = 0.05
 SPREAD_SOURCE: Final = Cite("wood-fraction-spread")
 
 
-def site_input(document: Document) -> SiteInput | None:
-    """Give the place and its rules; None if a table has a fault."""
+def site_input(document: Document, folder: Folder, findings: Findings) -> SiteInput | None:
+    """Give the place and its rules; None if a table or the weather file has a fault."""
     if not document.sound("site", "rules", "forecast"):
         return None
     site = document.one("site", SiteTable) or SiteTable()
     stated = dict(site)
-    months = stated.pop("months")
+    months, table = stated.pop("months"), stated.pop("weather")
+    weather = station_weather(site, folder, findings)
+    if table is not None and weather is None:
+        return None
     return SiteInput(
         **stated,
         rules=_rules(document.many("rules", RuleTable)),
-        months=MonthlyNormals(**dict(months)) if months is not None else None,
+        months=MonthlyNormals(**dict(months)) if months is not None else file_months(weather, folder.echo),
+        weather=weather,
         forecast=tuple(DayWeather(**dict(day)) for day in document.many("forecast", ForecastTable)),
     )
 
@@ -73,7 +79,7 @@ def _rules(tables: tuple[RuleTable, ...]) -> tuple[LocalRule, ...]:
     rules: list[LocalRule] = []
     taken: set[str] = set()
     for table in tables:
-        slug = _free_slug(table.rule, taken)
+        slug = free_slug(table.rule, taken, "rule")
         taken.add(slug)
         number, unit = read_figure(table.value) or (None, "")
         rules.append(
@@ -90,13 +96,6 @@ def _rules(tables: tuple[RuleTable, ...]) -> tuple[LocalRule, ...]:
             )
         )
     return tuple(rules)
-
-
-def _free_slug(name: str, taken: set[str]) -> str:
-    slug = re.sub(r"[\W_]+", "_", name.lower()).strip("_") or "rule"
-    if slug not in taken:
-        return slug
-    return next(f"{slug}_{n}" for n in range(2, len(taken) + 3) if f"{slug}_{n}" not in taken)
 
 
 def plan_input(document: Document, findings: Findings) -> PlanInput | None:

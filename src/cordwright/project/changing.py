@@ -2,6 +2,7 @@
 
 import re
 import tomllib
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -43,7 +44,7 @@ def change(path: Path, key: str, text: str, *, expected: str = "") -> tuple[Prob
     if not old.lines:
         return old.problems
     try:
-        fresh = _changed(content, key, text, old)
+        fresh = changed_content(content, key, text, old.lines)
     except FieldFault as fault:
         line = old.lines.get(key)
         return (Problem(field=key, message=fault.message, hint=fault.hint, where=str(file), line=line),)
@@ -62,8 +63,14 @@ def _new_problems(old: Reading, new: Reading) -> tuple[Problem, ...]:
     return tuple(p for p in new.problems if (p.field, p.message) not in before)
 
 
-def _changed(content: bytes, key: str, text: str, reading: Reading) -> bytes:
+def changed_content(content: bytes, key: str, text: str, lines: Mapping[str, int]) -> bytes:
     """The file's bytes with one value set.
+
+    Args:
+        content: of building.toml.
+        key: a key path that stands in it.
+        text: the new value as typed.
+        lines: line of each key path.
 
     Raises:
         FieldFault: no such key, a table instead of a value, or a value that cannot be read.
@@ -72,8 +79,8 @@ def _changed(content: bytes, key: str, text: str, reading: Reading) -> bytes:
 
     mark = BOM if content.startswith(BOM) else b""
     document = tomlkit.parse(content.removeprefix(BOM).decode("utf-8"))
-    if key not in reading.lines:
-        raise FieldFault(f"there is no key {shown(key)} in the file", _where_to_write(key, reading))
+    if key not in lines:
+        raise FieldFault(f"there is no key {shown(key)} in the file", _where_to_write(key, lines))
     *above, last = steps(key)
     holder: Any = document
     for step in above:
@@ -83,7 +90,7 @@ def _changed(content: bytes, key: str, text: str, reading: Reading) -> bytes:
     before = _lines_of_value(holder[last])
     holder[last] = _value(text, holder[last])
     fresh = mark + _dumped(document)
-    _refuse_spill((content, fresh), reading.lines[key], (before, _lines_of_value(holder[last])))
+    _refuse_spill((content, fresh), lines[key], (before, _lines_of_value(holder[last])))
     return fresh
 
 
@@ -96,17 +103,15 @@ def _dumped(document: "TOMLDocument") -> bytes:
     return document.as_string().encode("utf-8")
 
 
-def _where_to_write(key: str, reading: Reading) -> str:
+def _where_to_write(key: str, lines: Mapping[str, int]) -> str:
     table = key.rpartition(".")[0]
-    if table in reading.lines:
-        return (
-            f"write it below line {reading.lines[table]}, or check its name: {nearest(key, _siblings(table, reading))}"
-        )
-    return nearest(key, [path for path in reading.lines if "." not in path])
+    if table in lines:
+        return f"write it below line {lines[table]}, or check its name: {nearest(key, _siblings(table, lines))}"
+    return nearest(key, [path for path in lines if "." not in path])
 
 
-def _siblings(table: str, reading: Reading) -> list[str]:
-    return [path for path in reading.lines if path.rpartition(".")[0] == table]
+def _siblings(table: str, lines: Mapping[str, int]) -> list[str]:
+    return [path for path in lines if path.rpartition(".")[0] == table]
 
 
 def steps(key: str) -> list[str | int]:

@@ -146,8 +146,12 @@ def _degrees(most: float) -> PlainValidator:
     return PlainValidator(Reader(DIMENSIONS["degrees"].forms, read))
 
 
-def _money(value: object) -> tuple[Fraction, str]:
-    """Read `11000 EUR`: the amount and the currency's code."""
+def read_money(value: object) -> tuple[Fraction, str]:
+    """Read `11000 EUR`: the amount and the currency's code.
+
+    Raises:
+        FieldFault: no sum of money, or a negative one.
+    """
     forms = 'write the amount and the currency: "11000 EUR"'
     amount, _, code = value.strip().rpartition(" ") if isinstance(value, str) else ("", "", "")
     if len(code) != 3 or not code.isalpha() or not code.isascii() or not 0 < len(amount) <= 20:
@@ -226,7 +230,7 @@ Moisture = Annotated[float, _share(3.0)]
 Parts = Annotated[float, number(0.0, 1000.0, "2 or 0.5")]
 Bulking = Annotated[float, number(0.0, 3.0, "1.18")]
 Money = Annotated[
-    tuple[Fraction, str], PlainValidator(Reader('write the amount and the currency: "11000 EUR"', _money))
+    tuple[Fraction, str], PlainValidator(Reader('write the amount and the currency: "11000 EUR"', read_money))
 ]
 Locale = Annotated[str, PlainValidator(Reader('write language and country, such as "en_GB"', _locale))]
 Currency = Annotated[str, PlainValidator(Reader("write its three letters of ISO 4217: EUR, USD, CLP", _currency))]

@@ -111,7 +111,7 @@ def _project(tables: Mapping[str, object], folder: Folder, findings: Findings, a
     cost = cost_input(document, folder, findings)
     currency = named.currency if named else ""
     inputs = Inputs(
-        site=site_input(document),
+        site=site_input(document, folder, findings),
         plan=plan_input(document, findings),
         timber=timber_input(document, folder, findings),
         mortar=mortar_input(document, sand_inputs(document.many("sands", SandTable), currency, findings), findings),

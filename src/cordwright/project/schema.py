@@ -81,7 +81,24 @@ class MonthsTable(Table):
     humidity: MonthShares | None = None
     rain: MonthDepths | None = None
     rain_days: MonthDays | None = None
+    frost_nights: MonthDays | None = None
     wind: MonthSpeeds | None = None
+    wet_from: Length | None = None
+
+
+class WeatherTable(Table):
+    """[site.weather]: a weather file, and the headings of its columns where it is a list of days."""
+
+    file: FileName
+    distance: Distance | None = None
+    height_difference: Level | None = None
+    wet_from: Length | None = None
+    date: Text = ""
+    low: Text = ""
+    high: Text = ""
+    mean: Text = ""
+    rain: Text = ""
+    wind: Text = ""
 
 
 class ForecastTable(Table):
@@ -106,6 +123,7 @@ class SiteTable(Table):
     first_hard_frost: YearDay | None = None
     laying_begins: Date | None = None
     months: MonthsTable | None = None
+    weather: WeatherTable | None = None
 
 
 class RuleTable(Table):
@@ -488,9 +506,21 @@ class LayoutTable(Table):
     swaps: tuple[SwapTable, ...] = ()
 
 
+class DeliveryTable(Table):
+    """[[cost.deliveries]]: one delivery or trip, by the name it has in the price list."""
+
+    name: Name
+    date: Date | None = None
+    stage: Text = ""
+    carries: Mass | None = None
+    trips: Annotated[int, whole(1, 1000)] | None = None
+
+
 class CostTable(Table):
-    """[cost]: the price list and what can be spent."""
+    """[cost]: the price list, what can be spent, and what comes when."""
 
     prices: FileName | None = None
     purse: Money | None = None
     decimals: Annotated[int, whole(0, 4)] | None = None
+    as_of: Date | None = None
+    deliveries: tuple[DeliveryTable, ...] = ()

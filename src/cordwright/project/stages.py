@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Final
 
 from cordwright import cost, mortar, plan, site, timber, wall
 from cordwright.base import CordwrightError, Figure
@@ -14,10 +14,13 @@ from cordwright.mortar.inputs import MortarInput
 from cordwright.plan.inputs import PlanInput
 from cordwright.project.faults import Findings, shown
 from cordwright.project.schema import ProjectTable
-from cordwright.reckon import reckon
+from cordwright.reckon import Reckoning, reckon
 from cordwright.site.inputs import SiteInput
 from cordwright.timber.inputs import TimberInput
 from cordwright.wall.inputs import WallInput, Wishes
+
+COST: Final = "cost."
+UNWORKABLE: Final = "the building cannot be worked out as it stands; look at the sizes named"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,6 +41,7 @@ def note_stage_faults(named: ProjectTable | None, inputs: Inputs, findings: Find
     """Let each stage look at its input as soon as that is whole; give the case when all are."""
     if inputs.site is not None:
         findings.take(site.find_month_faults(inputs.site))
+        findings.take(site.find_weather_faults(inputs.site))
     if inputs.plan is not None:
         findings.take(plan.find_faults(inputs.plan))
     if inputs.plan is not None and inputs.timber is not None:
@@ -69,20 +73,40 @@ def _whole(named: ProjectTable | None, inputs: Inputs) -> Project | None:
 
 def _note_joint_faults(project: Project, price_units: tuple[str, ...], findings: Findings) -> None:
     """Look at what needs the building worked out: joints on curves, prices and rules that name figures."""
-    bare = replace(
-        project,
-        cost=replace(project.cost, rows=()),
-        site=replace(project.site, rules=()),
-        mortar=replace(project.mortar, sands=()),  # their faults need no building, their blends take time
-    )
     try:
-        done = reckon(bare)
+        done = reckon(_bare(project))
     except CordwrightError as refusal:
         _note_refusal(project, refusal, findings)
         return
     _note_wall_faults(project, done.plan, done.timber, findings)
-    if not findings.errors:
-        _note_figure_faults(project, price_units, {f.key: f for f in done.figures}, findings)
+    if findings.errors:
+        return
+    try:
+        figures = _figures_named(project, done)
+    except CordwrightError as refusal:
+        findings.add("file", str(refusal), UNWORKABLE)
+        return
+    _note_figure_faults(project, price_units, figures, findings)
+
+
+def _unpriced(project: Project) -> Project:
+    """The case without what names its figures."""
+    return replace(project, cost=replace(project.cost, rows=()), site=replace(project.site, rules=()))
+
+
+def _bare(project: Project) -> Project:
+    """The case without the slow parts too: the drying, which stands on the months, and the blends of the sands."""
+    named = _unpriced(project)
+    return replace(named, site=replace(named.site, months=None), mortar=replace(named.mortar, sands=()))
+
+
+def _figures_named(project: Project, bare: Reckoning) -> Mapping[str, Figure]:
+    """The figures among which prices and rules name theirs: all of them only where the bare ones do not hold those."""
+    named = {row.covers for row in project.cost.rows} | {rule.limits for rule in project.site.rules}
+    quick = {f.key: f for f in bare.figures}
+    if all(name in quick or name.startswith(COST) for name in named if name):
+        return quick
+    return {f.key: f for f in reckon(_unpriced(project)).figures}
 
 
 def _note_wall_faults(project: Project, built: plan.Plan, wood: timber.Timber, findings: Findings) -> None:
@@ -120,13 +144,12 @@ def _note_refusal(project: Project, refusal: CordwrightError, findings: Findings
     except CordwrightError as earlier:
         refusal = earlier
     if not findings.errors:
-        findings.add("file", str(refusal), "the building cannot be worked out as it stands; look at the sizes named")
+        findings.add("file", str(refusal), UNWORKABLE)
 
 
 def _note_figure_faults(
     project: Project, price_units: tuple[str, ...], figures: Mapping[str, Figure], findings: Findings
 ) -> None:
-    findings.take(site.find_faults(project.site, figures.keys()))
     findings.take(cost.find_faults(project.cost, figures.keys()))
     for i, (row, unit) in enumerate(zip(project.cost.rows, price_units, strict=True)):
         covered = figures.get(row.covers)
@@ -134,3 +157,11 @@ def _note_figure_faults(
             wanted = f"an amount in {covered.unit}" if covered.unit else "a count, such as 100"
             message = f"{shown(row.unit_text)} does not measure {row.covers}"
             findings.add(f"prices[{i}].unit", message, f"write {wanted}")
+    findings.take(site.find_faults(project.site, [*figures, *_cost_keys(project, figures, findings)]))
+
+
+def _cost_keys(project: Project, figures: Mapping[str, Figure], findings: Findings) -> tuple[str, ...]:
+    """Keys of the sums that a sound price list gives; of a faulty one those that rules name are taken as they stand."""
+    if findings.errors:
+        return tuple(rule.limits for rule in project.site.rules if rule.limits.startswith(COST))
+    return tuple(f.key for f in cost.reckon_cost(project.cost, figures).figures)

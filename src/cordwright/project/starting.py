@@ -1,5 +1,6 @@
 """How does a project begin? With a folder of plain text files, blank or like one of the examples."""
 
+from collections.abc import Sequence
 from importlib.resources import as_file, files
 from importlib.resources.abc import Traversable
 from pathlib import Path
@@ -32,11 +33,38 @@ def start_project(folder: Path, like: str = "") -> tuple[Path, ...]:
     """
     if like and like not in example_names():
         raise InputError(f"there is no example {like!r}; there are {', '.join(example_names())}")
-    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        raise InputError(f"{folder} is not an empty folder; choose a new one, nothing is overwritten")
+    _refuse_full(folder)
     origin = _examples().joinpath(like) if like else files("cordwright.data").joinpath("blank")
     folder.mkdir(parents=True, exist_ok=True)
     return tuple(_copy(entry, folder) for entry in sorted(origin.iterdir(), key=lambda e: e.name) if entry.is_file())
+
+
+def copy_project(files_read: Sequence[Path], content: bytes, folder: Path) -> tuple[Path, ...]:
+    """Copy a project into a new or empty folder, its building.toml with other content, and give the paths.
+
+    Args:
+        files_read: building.toml first, then the lists it names, which stand beside it.
+        content: of the new building.toml.
+        folder: where the copy is to live.
+
+    Raises:
+        InputError: the folder holds something already (nothing is ever overwritten).
+    """
+    _refuse_full(folder)
+    building, *lists = files_read
+    written = []
+    for source in (building, *lists):
+        target = folder / source.relative_to(building.parent)
+        target.parent.mkdir(parents=True, exist_ok=True)
+        with target.open("xb") as out:
+            out.write(content if source == building else source.read_bytes())
+        written.append(target)
+    return tuple(written)
+
+
+def _refuse_full(folder: Path) -> None:
+    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+        raise InputError(f"{folder} is not an empty folder; choose a new one, nothing is overwritten")
 
 
 def _copy(entry: Traversable, folder: Path) -> Path:

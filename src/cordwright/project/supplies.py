@@ -5,13 +5,14 @@ from pathlib import Path
 from typing import Final
 
 from cordwright.base import Cite
-from cordwright.cost.inputs import CostInput, PriceRow
+from cordwright.cost.inputs import CostInput, Delivery, PriceRow
 from cordwright.project.document import Document
 from cordwright.project.faults import FieldFault, Findings, nearest, shown
 from cordwright.project.fields import currency_decimals
 from cordwright.project.prices import read_prices
 from cordwright.project.schema import (
     CostTable,
+    DeliveryTable,
     PileTable,
     ProjectTable,
     SeasoningTable,
@@ -186,7 +187,20 @@ def cost_input(document: Document, folder: Folder, findings: Findings) -> tuple[
     if findings.count > before or project is None or not document.sound("cost"):
         return None
     decimals = currency_decimals(currency) if cost.decimals is None else cost.decimals
-    return CostInput(rows=rows, currency=currency, decimals=decimals, purse=purse, file=named), units
+    read = CostInput(
+        rows=rows,
+        currency=currency,
+        decimals=decimals,
+        purse=purse,
+        file=named,
+        as_of=cost.as_of,
+        deliveries=tuple(_delivery(table) for table in cost.deliveries),
+    )
+    return read, units
+
+
+def _delivery(table: DeliveryTable) -> Delivery:
+    return Delivery(name=table.name, day=table.date, stage=table.stage, carries=table.carries, trips=table.trips)
 
 
 def _purse(cost: CostTable, currency: str, findings: Findings) -> float | None:

@@ -30,8 +30,9 @@ class MonthlyNormals:
     """Mean weather of each month, January to December; None is unknown.
 
     Temperatures [degC]: mean of the day, mean of the nightly lows, mean of the daily highs. `humidity`: mean relative
-    humidity as a fraction. `rain`: depth in the month [m]. `rain_days`: days with rain. `wind`: mean speed [m/s].
-    `distance` of the station, and its `height_difference` over the site [m].
+    humidity as a fraction. `rain`: depth in the month [m]. `rain_days`: days with rain, of at least `wet_from` [m].
+    `frost_nights`: nights under 0 degC. `wind`: mean speed [m/s]. `distance` of the station, and its
+    `height_difference` over the site [m].
     """
 
     station: str = ""
@@ -44,6 +45,8 @@ class MonthlyNormals:
     rain: Months | None = None
     rain_days: Months | None = None
     wind: Months | None = None
+    frost_nights: Months | None = None
+    wet_from: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

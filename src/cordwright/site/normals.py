@@ -10,6 +10,7 @@ from typing import Final
 from cordwright.base import Cite, Figure, Problem, Step
 from cordwright.site.climate import DAYS, MONTHS, MonthlyNormals, Months
 from cordwright.site.inputs import SiteInput
+from cordwright.site.rain_days import WET_FROM, thin_months
 
 HEATING_BASE: Final = 18.0
 """Outside temperature [degC] below which the day counts as one for heating."""
@@ -23,9 +24,12 @@ PHYSICAL: Final[Mapping[str, tuple[float, float, str, float]]] = {
     "humidity": (0.05, 1.0, "%", 100.0),
     "rain": (0.0, 3.0, "mm", 1000.0),
     "rain_days": (0.0, 31.0, "days", 1.0),
+    "frost_nights": (0.0, 31.0, "nights", 1.0),
     "wind": (0.0, 25.0, "m/s", 1.0),
 }
 """Least and most of a monthly value on Earth, the unit a message speaks in, and that unit's count in one SI unit."""
+
+COUNTS: Final = ("days", "nights")
 
 HEMISPHERES_APART: Final = 2.0
 """Least difference of the two half-years [K] by which a hemisphere is told; nearer the equator there is none."""
@@ -42,14 +46,14 @@ def find_month_faults(site: SiteInput) -> tuple[Problem, ...]:
     if site.months is None:
         return ()
     found = (*_range_faults(site.months), *_order_faults(site.months))
-    return found or tuple(_hemisphere_faults(site, site.months))
+    return found or (*_hemisphere_faults(site, site.months), *_rain_faults(site.months))
 
 
 def _range_faults(months: MonthlyNormals) -> Iterator[Problem]:
     for name, (least, most, unit, scale) in PHYSICAL.items():
         values: Months = getattr(months, name) or ()
         for month, value in enumerate(values):
-            if not least <= value <= (min(most, DAYS[month] + 1) if name == "rain_days" else most):
+            if not least <= value <= (min(most, DAYS[month] + 1) if unit in COUNTS else most):
                 yield Problem(
                     field=f"site.months.{name}",
                     message=f"{MONTHS[month]} has {value * scale:g} {unit}",
@@ -71,18 +75,53 @@ def _order_faults(months: MonthlyNormals) -> Iterator[Problem]:
             )
 
 
+def _rain_faults(months: MonthlyNormals) -> Iterator[Problem]:
+    """Rain and rain days that contradict each other."""
+    thin = thin_months(months)
+    if thin and months.rain and months.rain_days:
+        month = thin[0]
+        depth = months.rain[month] / months.rain_days[month] * 1000
+        least = (WET_FROM if months.wet_from is None else months.wet_from) * 1000
+        yield Problem(
+            field="site.months.rain_days",
+            message=f"in {MONTHS[month]} a rain day has {depth:.1f} mm on the mean, less than the {least:g} mm that "
+            "makes a day one" + (f"; so in {len(thin) - 1} more months" if len(thin) > 1 else ""),
+            hint='state from what depth the station counts a rain day, for example wet_from = "0.1 mm"',
+            severity="warning",
+        )
+    for month, (rain, days) in enumerate(zip(months.rain or (), months.rain_days or (), strict=False)):
+        if rain > 0 and days == 0:
+            yield Problem(
+                field="site.months.rain_days",
+                message=f"{MONTHS[month]} has {rain * 1000:g} mm of rain and no rain day",
+                hint="write the days with rain, as the station counts them",
+                severity="warning",
+            )
+
+
 def _hemisphere_faults(site: SiteInput, months: MonthlyNormals) -> Iterator[Problem]:
-    t = months.temperature
-    northern = (sum(t[3:9]) - sum(t[:3]) - sum(t[9:])) / 6
-    if site.latitude is None or abs(northern) < HEMISPHERES_APART or northern * site.latitude > 0:
+    told = hemisphere_told(months.temperature, site.latitude)
+    if told is None:
         return
-    look, half = ("northern", "April to September") if northern > 0 else ("southern", "October to March")
     yield Problem(
         field="site.months.temperature",
-        message=f"these months look {look}: {half} is {abs(northern):.1f} K the warmer half-year, "
-        f"and the latitude is {site.latitude:g} deg",
+        message=f"these months look {told[0]}: {told[1]}",
         hint="January comes first, whatever the season; south is a negative latitude",
     )
+
+
+def hemisphere_told(months: Months, latitude: float | None) -> tuple[str, str] | None:
+    """Whether months belong to the other hemisphere: which one they look like, and why; None when nothing speaks so.
+
+    Args:
+        months: mean temperature of each month [degC].
+        latitude: of the site, north positive; None is unknown [deg].
+    """
+    northern = (sum(months[3:9]) - sum(months[:3]) - sum(months[9:])) / 6
+    if latitude is None or abs(northern) < HEMISPHERES_APART or northern * latitude > 0:
+        return None
+    look, half = ("northern", "April to September") if northern > 0 else ("southern", "October to March")
+    return look, f"{half} is {abs(northern):.1f} K the warmer half-year, and the latitude is {latitude:g} deg"
 
 
 def normal_figures(site: SiteInput) -> tuple[Figure, ...]:

@@ -9,6 +9,7 @@ from cordwright.book.formats import show_check
 from cordwright.book.lettering import Lettering, capped, cites_in
 from cordwright.book.section_drawing import not_stated
 from cordwright.book.sheets.building import caution_box
+from cordwright.book.sheets.diary import SHEET_CITES
 from cordwright.book.sheets.front import LEFT_OUT
 from cordwright.book.sheets.mortar import sheet_cites
 from cordwright.case import Project
@@ -97,7 +98,7 @@ def _steps(label: str, steps: tuple[Step, ...], lettering: Lettering) -> Table:
 def sources_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> Sheet:
     """Exactly the sources that this book's numbers stand on, with whether we read them."""
     places: dict[str, list[str]] = {}
-    for each in (*cites_in(project, reckoning), *sheet_cites(project, reckoning)):
+    for each in (*cites_in(project, reckoning), *sheet_cites(project, reckoning), *SHEET_CITES):
         found = places.setdefault(each.key, [])
         if each.where and each.where not in found:
             found.append(each.where)

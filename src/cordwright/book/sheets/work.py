@@ -1,28 +1,22 @@
-"""What is cut and ordered? Cutting sheets and the order list."""
+"""What is cut? Cutting sheets of the stems."""
 
 from collections.abc import Iterable, Sequence
 
 from cordwright.base import Caution
 from cordwright.book.content import (
     Block,
-    Column,
     Heading,
     Paragraph,
     Picture,
-    Row,
     Sheet,
     StemRow,
     Stems,
-    table,
 )
-from cordwright.book.formats import show_number
-from cordwright.book.lettering import Lettering, capped
+from cordwright.book.lettering import Lettering
 from cordwright.book.scale import scale_bar, show_scale
 from cordwright.book.sheets.building import caution_box
 from cordwright.book.sheets.front import figure_table
 from cordwright.book.stem_drawing import draw_stem, stem_key, stem_scale
-from cordwright.case import Project
-from cordwright.cost.results import OrderLine
 from cordwright.reckon import Reckoning
 from cordwright.timber.results import StemCut
 
@@ -60,65 +54,3 @@ def _stem_row(cut: StemCut, denominator: float, n: int, lettering: Lettering) ->
         words += "; one fewer if both ends are trimmed again"
     what = f"{stem.species}, {lettering.value(stem.length, 'm')}"
     return StemRow(name=stem.name, what=what, bar=draw_stem(cut, denominator, f"stem-{n}"), gives=words)
-
-
-def order_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> Sheet:
-    """What to order: what the owner typed beside what is computed, and what it comes to."""
-    order, currency = reckoning.order, project.cost.currency
-    columns = (
-        Column(title="Item", share=3.0),
-        Column(title="Typed", measure=True, share=0.9),
-        Column(title="Computed", measure=True, share=1.25),
-        Column(title="Price", measure=True, share=1.25),
-        Column(title=f"Cost {currency}", measure=True, share=1.45),
-        Column(title="Note", share=1.8),
-    )
-    rows: list[Row] = []
-    for group in dict.fromkeys(line.row.part_of for line in order.lines):
-        rows.append(Row(cells=(group or "everything else",), manner="group"))
-        rows += [_order_row(line, project, lettering) for line in order.lines if line.row.part_of == group]
-    blocks: list[Block] = [figure_table("What it comes to", order.figures, lettering)]
-    if order.unpriced:
-        blocks += [Heading(text="Needed, but in no row of the price list"), _unpriced(reckoning, lettering)]
-    blocks += [Heading(text="Row by row")]
-    blocks.append(
-        table("Order list", columns, rows, tick=True) if rows else Paragraph(text="There is no price list yet.")
-    )
-    blocks.append(
-        Paragraph(
-            text="A blank price is unknown and never nothing; a price of 0 is your own. "
-            "The lists order-list.xlsx and order-list.csv hold the same rows.",
-            manner="small",
-        )
-    )
-    return Sheet(mark="ORDER", title="Order list", slug="order", blocks=tuple(blocks))
-
-
-def _unpriced(reckoning: Reckoning, lettering: Lettering) -> Block:
-    rows = [(capped(label), lettering.value(amount, unit)) for _, label, amount, unit in reckoning.order.unpriced]
-    return table("Needed, unpriced", (Column(title="What", share=3), Column(title="Amount", measure=True)), rows)
-
-
-def _order_row(line: OrderLine, project: Project, lettering: Lettering) -> Row:
-    money = project.cost.decimals
-    name = (
-        f"{line.row.item} ({line.row.unit_text})"
-        if line.row.unit_text and line.row.unit_text not in line.row.item
-        else line.row.item
-    )
-    cells = (
-        name,
-        _blank(None if line.row.quantity is None else lettering.count(line.row.quantity)),
-        _blank(None if line.computed is None else lettering.count(line.computed)),
-        _blank(
-            None if line.row.unit_price is None else show_number(line.row.unit_price, money, lettering.locale),
-            "unknown",
-        ),
-        _blank(None if line.cost is None else show_number(line.cost, money, lettering.locale), "unknown"),
-        line.note,
-    )
-    return Row(cells=cells)
-
-
-def _blank(text: str | None, instead: str = "–") -> str:
-    return instead if text is None else text

@@ -16,7 +16,7 @@
   })();
 
   function remembered() {
-    const empty = { laid: {}, entries: [], counted: {}, panel: "", batches: 0 };
+    const empty = { laid: {}, entries: [], counted: {}, typed: {}, panel: "", batches: 0, who: "" };
     if (!store) return empty;
     const text = store.getItem(key);
     if (!text) return empty;
@@ -177,52 +177,124 @@
 
   // Diary
   const form = $("entry");
+  const fields = form.elements;
   const fresh = () => Object.keys(state.laid).filter((id) => !state.counted[id]);
+  // The entry that is being changed; what is kept is never overwritten: a change is an entry that points at the old one.
+  let mended = null;
+  const logsNow = () => (mended ? [...mended.logs] : fresh());
   const count = () => {
-    $("logs").textContent = String(fresh().length);
-    if (!form.elements.date.value) form.elements.date.value = today();
-    if (!form.elements.batches.value && state.batches) form.elements.batches.value = String(state.batches);
-    if (!form.elements.panel.value && now) form.elements.panel.value = panels.get(now).name;
+    $("logs").textContent = String(logsNow().length);
+    if (!fields.date.value) fields.date.value = today();
+    if (!mended && !fields.batches.value && state.batches) fields.batches.value = String(state.batches);
+    if (!mended && !fields.panel.value && now) fields.panel.value = panels.get(now).name;
+    if (!fields.who.value) fields.who.value = state.who;
   };
   function today() {
     const day = new Date();
     return new Date(day - day.getTimezoneOffset() * 60000).toISOString().slice(0, 10);
   }
+  // What one shown unit is in the unit that is kept; the page shows the owner's own.
+  const imperial = plan.units === "imperial";
+  const shown = {
+    area: imperial ? 0.09290304 : 1,
+    rain: imperial ? 25.4 : 1,
+    crack: imperial ? 25.4 : 1,
+    mass: imperial ? 0.45359237 : 1,
+  };
+  const even = (value) => Number(value.toPrecision(9));
   function number(name, words, least, most) {
-    const text = form.elements[name].value.trim().replace("−", "-").replace(",", ".");
+    const text = fields[name].value.trim().replace("−", "-").replace(",", ".");
     if (!text) return null;
     const value = Number(text);
     if (!Number.isFinite(value) || value < least || value > most) {
-      throw new Error(`${words}: "${form.elements[name].value}" is not a number from ${least} to ${most}.`);
+      throw new Error(`${words}: "${fields[name].value}" is not a number from ${least} to ${most}.`);
     }
     return value;
   }
+  function amount(name, words, most) {
+    const value = number(name, words, 0, Math.round(most / shown[name]));
+    return value === null ? null : even(value * shown[name]);
+  }
+  function wholeNumber(name, words, least, most) {
+    const value = number(name, words, least, most);
+    if (value !== null && !Number.isInteger(value)) throw new Error(`${words}: "${fields[name].value}" is no whole number.`);
+    return value;
+  }
+  function degrees(name, words) {
+    const value = imperial ? number(name, words, -76, 140) : number(name, words, -60, 60);
+    return value === null || !imperial ? value : even(((value - 32) * 5) / 9);
+  }
   function readings() {
-    const text = form.elements.moisture.value.trim();
-    return text ? text.split(/[\s;]+/).map((word) => {
-      const value = Number(word.replace(",", ".").replace("%", ""));
-      if (!Number.isFinite(value) || value < 0 || value > 200) {
+    const text = fields.moisture.value.trim();
+    return (text ? text.split(/[\s;]+/) : []).map((word) => {
+      const [mark, share] = word.includes("=") ? word.split("=") : ["", word];
+      const value = Number(share.replace(",", ".").replace("%", ""));
+      if (!share || !Number.isFinite(value) || value < 0 || value > 200) {
         throw new Error(`Moisture: "${word}" is not a percentage from 0 to 200.`);
       }
-      return value;
-    }) : [];
+      return { mark, value };
+    });
   }
+  function paired(one, other, words) {
+    if (Boolean(fields[one].value.trim()) !== Boolean(fields[other].value.trim())) throw new Error(words);
+  }
+  // The card is for one tub; where a batch is too much for it, tubs are counted here and whole batches kept.
+  function batches() {
+    const value = number("batches", plan.tubs > 1 ? "Tubs" : "Batches", 0, 500);
+    return value === null ? null : even(value / plan.tubs);
+  }
+  const freshId = () =>
+    crypto.randomUUID ? crypto.randomUUID() : `${Date.now()}-${Math.random().toString(16).slice(2)}`;
+  const word = (name) => fields[name].value.trim();
   function entry() {
+    const low = degrees("low", "Coldest");
+    const high = degrees("high", "Warmest");
+    if (low !== null && high !== null && low > high) throw new Error("The coldest is warmer than the warmest.");
+    paired("crackAt", "crack", "A crack has a place and a width: write both.");
+    paired("end", "mass", "A test end has a mark and a mass: write both.");
+    const moisture = readings();
     return {
-      id: crypto.randomUUID ? crypto.randomUUID() : `${Date.now()}-${Math.random().toString(16).slice(2)}`,
+      id: freshId(),
       made: new Date().toISOString(),
-      date: form.elements.date.value,
-      panel: form.elements.panel.value || null,
-      area_m2: number("area", "Laid today", 0, 50),
-      logs: fresh(),
-      batches: number("batches", "Batches", 0, 500),
-      sky: form.elements.sky.value || null,
+      corrects: mended ? mended.id : null,
+      withdraws: null,
+      date: fields.date.value,
+      panel: fields.panel.value || null,
+      area_m2: amount("area", "Laid today", 50),
+      logs: logsNow(),
+      batches: batches(),
       hours: number("hours", "Hours", 0, 24),
-      low_degC: number("low", "Coldest", -60, 60),
-      high_degC: number("high", "Warmest", -60, 60),
-      moisture_percent: readings(),
-      note: form.elements.note.value,
+      people: wholeNumber("people", "People", 1, 50),
+      trade: fields.trade.value,
+      sky: fields.sky.value || null,
+      low_degC: low,
+      high_degC: high,
+      rain_mm: amount("rain", "Rain", 1000),
+      lost_h: number("lost", "Hours lost", 0, 24),
+      cover: fields.cover.value || null,
+      moisture_percent: moisture.map((r) => r.value),
+      moisture_logs: moisture.map((r) => r.mark),
+      wood_degC: degrees("wood", "Wood"),
+      crack_at: word("crackAt") || null,
+      crack_mm: amount("crack", "Crack", 100),
+      end: word("end") || null,
+      mass_kg: amount("mass", "Test end", 500),
+      spent: number("spent", "Paid", 0, 1e9),
+      spent_on: word("spentOn") || null,
+      currency: plan.currency,
+      who: word("who") || null,
+      note: fields.note.value,
     };
+  }
+  const spoken = [...fields].filter((f) => f.name && f.name !== "sky").map((f) => f.name);
+  const typed = () => ({ ...Object.fromEntries(spoken.map((name) => [name, fields[name].value])), sky: fields.sky.value });
+  function leave() {
+    mended = null;
+    form.reset();
+    $("fault").textContent = "";
+    $("keep").textContent = "Keep this day";
+    $("leave").hidden = true;
+    count();
   }
   form.addEventListener("submit", (event) => {
     event.preventDefault();
@@ -231,30 +303,95 @@
       const made = entry();
       if (!made.date) throw new Error("Which day? Choose one.");
       state.entries.push(made);
+      state.typed[made.id] = typed();
       for (const id of made.logs) state.counted[id] = made.id;
-      state.batches = 0;
+      if (!mended) state.batches = 0;
+      state.who = word("who");
       keep();
-      form.reset();
-      count();
+      leave();
       list();
+      $("told").textContent = "Kept.";
     } catch (fault) {
       $("fault").textContent = fault.message;
     }
   });
+  $("leave").addEventListener("click", leave);
   $("more").addEventListener("click", () => {
-    const field = form.elements.batches;
-    state.batches = (Number(field.value) || 0) + 1;
-    field.value = String(state.batches);
+    const field = fields.batches;
+    const more = (Number(field.value.replace(",", ".")) || 0) + 1;
+    if (!mended) state.batches = more;
+    field.value = String(more);
     keep();
   });
+  function mend(old) {
+    form.reset();
+    mended = old;
+    const before = state.typed[old.id];
+    for (const [name, value] of Object.entries(before)) fields[name].value = value;
+    for (const part of form.querySelectorAll("details")) {
+      part.open = [...part.querySelectorAll("input, textarea")].some((f) => f.value && f.name !== "who");
+    }
+    $("keep").textContent = "Keep the change";
+    $("leave").hidden = false;
+    $("fault").textContent = "";
+    count();
+    form.scrollIntoView();
+    fields.date.focus();
+  }
+  function takeBack(old) {
+    state.entries.push({
+      id: freshId(),
+      made: new Date().toISOString(),
+      corrects: null,
+      withdraws: old.id,
+      date: old.date,
+      logs: [],
+      moisture_percent: [],
+      note: "",
+    });
+    // Its log ends stay laid on the wall and come with the next day kept.
+    for (const id of old.logs) delete state.counted[id];
+    if (mended && mended.id === old.id) leave();
+    keep();
+    count();
+    list();
+    $("told").textContent = "Taken back. The diary keeps that it was there.";
+  }
+  function button(words, name, act) {
+    const made = document.createElement("button");
+    made.type = "button";
+    made.textContent = words;
+    made.setAttribute("aria-label", name);
+    made.addEventListener("click", act);
+    return made;
+  }
+  function told_of(e) {
+    const words = [e.date, e.panel, e.area_m2 === null ? "" : `${Number((e.area_m2 / shown.area).toPrecision(3))} ${imperial ? "ft²" : "m²"}`];
+    if (e.logs.length) words.push(`${e.logs.length} log ends`);
+    if (e.batches) words.push(`${Number((e.batches * plan.tubs).toPrecision(3))} ${plan.tubs > 1 ? "tubs" : "batches"}`);
+    if (e.hours) words.push(`${e.hours} h${e.trade && e.trade !== "laying" ? ` ${e.trade}` : ""}`);
+    if (e.sky) words.push(e.sky);
+    if (e.crack_at) words.push(`crack at ${e.crack_at}`);
+    if (e.end) words.push(`test end ${e.end}`);
+    if (e.spent) words.push(`${e.spent} ${e.currency}`);
+    if (e.moisture_percent.length) words.push(`${e.moisture_percent.length} readings`);
+    if (e.note) words.push(e.note.slice(0, 40));
+    return words.filter(Boolean).join(", ");
+  }
   function list() {
+    const gone = new Set(state.entries.flatMap((e) => [e.corrects, e.withdraws]).filter(Boolean));
+    const standing = state.entries.filter((e) => !e.withdraws && !gone.has(e.id));
     $("kept").replaceChildren(
-      ...state.entries.map((e) => {
+      ...standing.map((e) => {
         const li = document.createElement("li");
-        const words = [e.date, e.panel, e.area_m2 === null ? "" : `${e.area_m2} m²`, `${e.logs.length} log ends`];
-        if (e.batches !== null) words.push(`${e.batches} batches`);
-        if (e.sky) words.push(e.sky);
-        li.textContent = words.filter(Boolean).join(", ");
+        const said = told_of(e);
+        const text = document.createElement("span");
+        text.textContent = e.corrects ? `${said} (changed)` : said;
+        const keys = document.createElement("span");
+        keys.className = "keys";
+        if (state.typed[e.id]) keys.append(button("Change", `Change ${said}`, () => mend(e)));
+        keys.append(button("Take back", `Take back ${said}`, () => takeBack(e)));
+        li.append(text, keys);
         return li;
       }),
     );
