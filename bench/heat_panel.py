@@ -1,10 +1,12 @@
 """How fast is the heat of a laid panel, beside the methods one would take instead?
 
 Peers, on the same cells, to the same residual, one thread, in turn: trilinear finite elements (assembly and a smoothed
-aggregation multigrid) and a finite-volume matrix with a classical multigrid. Seconds are of the processor. Memory is what
-each holds while it solves, counted. Then the growth with cells, the traffic against the machine's own triad, and the round
-cell against the finite elements.
+aggregation multigrid) and a finite-volume matrix with a classical multigrid. Seconds are of the processor. Memory is
+what each holds while it solves, counted. Then the growth with cells, the traffic against the machine's own triad, and
+the round cell against the finite elements.
 """
+
+# ruff: noqa: E402 - the number of threads is set before any library asks for it
 
 import os
 
@@ -89,11 +91,11 @@ def by_elements(cells: Cells) -> tuple[float, float, float, sp.csr_matrix]:
         return w.kx * u.grad[0] * v.grad[0] + w.ky * u.grad[1] * v.grad[1] + w.kz * u.grad[2] * v.grad[2]
 
     @BilinearForm
-    def film(u, v, w):
+    def film(u, v, _w):
         return u * v
 
     @LinearForm
-    def air(v, w):
+    def air(v, _w):
         return v
 
     shape = (mesh.nelements, 1)
@@ -149,9 +151,9 @@ def triad() -> float:
 def counted_traffic(cells: Cells) -> float:
     """Bytes a step moves, counted from what its passes read and write of the finest grid, coarse grids a third more.
 
-    Vectors, each once a pass: way down reads source and pivots and writes the answer; way up reads source and pivots and
-    reads and writes the answer; direction reads z, reads and writes p and writes A p; the step reads p and A p and reads
-    and writes x and r. Maps are two-dimensional: those of sides and depth faces on each of three passes.
+    Vectors, each once a pass: way down reads source and pivots and writes the answer; way up reads source and pivots
+    and reads and writes the answer; direction reads z, reads and writes p and writes A p; the step reads p and A p and
+    reads and writes x and r. Maps are two-dimensional: those of sides and depth faces on each of three passes.
     """
     depth = cells.thick.size
     maps = (cells.kx.shape[0] * 2 + cells.kind.size * 2 + 2) / depth

@@ -29,7 +29,7 @@ def part(loop: Loop) -> Loop:
 
 
 def fused_kernel(loop: Loop) -> Loop:
-    """As `kernel`, where a product and a sum may be rounded once instead of twice: faster, and last digits may differ."""
+    """As `kernel`, but a product and a sum may be rounded once together: faster, and last digits may differ."""
     try:
         from numba import njit
     except ImportError:

@@ -32,9 +32,8 @@ def _lines(project: Project, reckoning: Reckoning, lettering: Lettering) -> Iter
     yield f"{project.name}  (not reviewed by an engineer; figures for review)"
     yield from (text for text in house_words.answer(reckoning, lettering))
     if house.losses and house.whole:
-        yield from aligned(
-            "\nwhere the heat goes", ("part", "of it", "W/K", "how"), house_words.loss_rows(house, lettering)
-        )
+        columns = ("part", "of it", lettering.sign("W/K"), "how")
+        yield from aligned("\nwhere the heat goes", columns, house_words.loss_rows(house, lettering))
     if house.changes:
         heads = ("one change alone", "loss after it", "the whole loses", "stacked wood saved")
         yield from aligned("\nwhat would change it most", heads, house_words.change_rows(house, lettering))
@@ -42,8 +41,8 @@ def _lines(project: Project, reckoning: Reckoning, lettering: Lettering) -> Iter
     yield from _checks(project, house.checks)
     yield "\nrain and damp"
     yield from (f"  {text}" for text in damp_words.answer(project, reckoning, lettering))
-    columns = ("panel", "faces the rain", "wetted", "why", "cheapest cure")
-    yield from aligned("\npanels, the dampest first", columns, damp_words.panel_rows(damp, lettering))
+    of_panels = ("panel", "faces the rain", "wetted", "why", "cheapest cure")
+    yield from aligned("\npanels, the dampest first", of_panels, damp_words.panel_rows(damp, lettering))
     yield "\nchecks"
     yield from _checks(project, damp.checks)
     yield ""

@@ -89,7 +89,8 @@ def _empty_words(house: House, lettering: Lettering) -> str:
 def _night_words(house: House, lettering: Lettering) -> str:
     morning, drop = value_of(house, "heat.morning_temperature"), value_of(house, "heat.night_drop")
     if morning is None or drop is None:
-        return ""
+        unknown = next((f for f in house.figures if f.key == "heat.morning_temperature"), None)
+        return f"How cold a winter morning feels is {show_missing(unknown.missing)}." if unknown else ""
     return (
         f"A winter morning before the fire feels {lettering.middle(morning)} ({lettering.spread(morning)} nine days in "
         f"ten); over the night the room cools by {lettering.middle(drop)}."
@@ -102,7 +103,8 @@ def change_rows(house: House, lettering: Lettering) -> list[tuple[str, ...]]:
     for change in house.changes:
         share = f"{'less' if change.share > 0 else 'more'} by {abs(100 * change.share):.0f} %"
         wood = "–" if change.wood_saved is None else _saved(change.wood_saved, lettering)
-        rows.append((capped(change.name), lettering.value(change.after, "W/K"), share, wood))
+        said = change.words.format(lettering.value(change.amount, change.unit))
+        rows.append((capped(said), lettering.value(change.after, "W/K"), share, wood))
     return rows
 
 

@@ -18,6 +18,7 @@ GLASER = Cite("iso-13788-memory", "monthly vapour balance")
 DRIFT = Cite("rain-drift")
 PLINTH = Cite("plinth-practice", "13 to 14 in over the ground")
 MONTHLY = Cite("owner", "site.months")
+TOO_DAMP = Step(symbol="over 1", value=None, unit="", formula="no wall is warm enough: less vapour, or more air")
 
 
 def mould_check(case: DampCase) -> Iterator[Check]:
@@ -54,6 +55,7 @@ def mould_check(case: DampCase) -> Iterator[Check]:
             Step(symbol="hardest month", value=None, unit="", formula=MONTHS[month]),
             Step(symbol="vapour in the room", value=inside[month].pressure, unit="", formula="Pa"),
             Step(symbol="factor of the face", value=actual, unit="1", formula=how),
+            *((TOO_DAMP,) if worst > 1 else ()),
         ),
     )
 

@@ -46,15 +46,17 @@ def house_changes(now: Now) -> tuple[Change, ...]:
     if before is None:
         return ()
     found = []
-    for name, house, wall in (*_walls(now), *_shell(now)):
+    for (words, amount, unit), house, wall in (*_walls(now), *_shell(now)):
         after = _loss(now, house, wall)
         if after is not None and abs(after - before) > 1e-6:
             saved = None if now.wood is None else now.wood * (1 - after / before)
-            found.append(Change(name=name, before=before, after=after, wood_saved=saved))
+            found.append(Change(words=words, amount=amount, unit=unit, before=before, after=after, wood_saved=saved))
     return tuple(sorted(found, key=lambda c: c.after))
 
 
-Trial = tuple[str, HouseInput, Wall]
+Said = tuple[str, float, str]
+"""The change in words with {} for its amount, the amount, its unit."""
+Trial = tuple[Said, HouseInput, Wall]
 
 
 def _loss(now: Now, house: HouseInput, wall: Wall) -> float | None:
@@ -72,23 +74,22 @@ def _walls(now: Now) -> Iterator[Trial]:
         return
     base = now.section
     plain = section_of(base.section, base.wood_fraction, base.materials).u_value
-    mm = 1000
     longer = replace(base.section, log_end_length=base.section.log_end_length + LONGER)
     shorter = replace(base.section, log_end_length=base.section.log_end_length - LONGER)
-    trials: list[tuple[str, WallSection]] = [(f"log ends {LONGER * mm:.0f} mm longer", longer)]
+    trials: list[tuple[Said, WallSection]] = [(("log ends {} longer", LONGER, "m"), longer)]
     if shorter.thickness > 2 * base.section.bead + 0.02:
-        trials.append((f"log ends {LONGER * mm:.0f} mm shorter", shorter))
+        trials.append((("log ends {} shorter", LONGER, "m"), shorter))
     if base.section.bead - THINNER >= LEAST_BEAD and not base.section.solid:
         thin = replace(base.section, bead=base.section.bead - THINNER)
-        trials.append((f"beads {THINNER * mm:.0f} mm thinner, more fill", thin))
-    for name, section in trials:
+        trials.append((("beads {} thinner, more fill", THINNER, "m"), thin))
+    for said, section in trials:
         u = section_of(section, base.wood_fraction, base.materials).u_value
-        yield name, now.house, _scaled(now, u / plain)
+        yield said, now.house, _scaled(now, u / plain)
     fill = base.materials.fill
     if fill is not None and fill.value > GOOD_FILL + 1e-9:
         better = replace(base.materials, fill=replace(fill, value=GOOD_FILL))
         u = section_of(base.section, base.wood_fraction, better).u_value
-        yield f"fill of {GOOD_FILL:g} W/mK, kept dry", now.house, _scaled(now, u / plain)
+        yield ("fill of {}, kept dry", GOOD_FILL, "W/mK"), now.house, _scaled(now, u / plain)
 
 
 def _shell(now: Now) -> Iterator[Trial]:
@@ -96,19 +97,19 @@ def _shell(now: Now) -> Iterator[Trial]:
     windows = house.windows
     if windows.u_value is not None and windows.u_value > GOOD_WINDOW:
         better = replace(house, windows=replace(windows, u_value=GOOD_WINDOW))
-        yield f"windows of {GOOD_WINDOW:g} W/m2K", better, wall
+        yield ("windows of {}", GOOD_WINDOW, "W/m2K"), better, wall
     for name, layer in (("roof", house.roof.insulation), ("floor", house.floor.insulation)):
         if layer.thickness is not None and insulation_band(layer) is not None:
             part = getattr(house, name)
             thicker: Insulation = replace(layer, thickness=layer.thickness + MORE)
             more = replace(house, **{name: replace(part, insulation=thicker)})
-            yield f"{MORE * 1000:.0f} mm more insulation in the {name}", more, wall
+            yield ("{} more insulation in the " + name, MORE, "m"), more, wall
     yield from _air(now)
 
 
 def _air(now: Now) -> Iterator[Trial]:
     house = now.house
     if house.air_changes is not None:
-        yield "air leaks halved", replace(house, air_changes=house.air_changes / 2), now.wall
+        yield ("air leaks halved", 0.5, "1"), replace(house, air_changes=house.air_changes / 2), now.wall
     elif house.fan_test is not None:
-        yield "air leaks halved", replace(house, fan_test=house.fan_test / 2), now.wall
+        yield ("air leaks halved", 0.5, "1"), replace(house, fan_test=house.fan_test / 2), now.wall

@@ -94,8 +94,8 @@ class HouseInput:
 
     `set_temperature` while in use, `design_temperature` of the coldest days the heating is sized for. `used_share` of
     the days it is in use [1]; `people` in it then. `air_changes` in winter [1/h], or those of a `fan_test` at 50 Pa;
-    `shelter` from wind, 1 to 5. `indoor_humidity` in winter [1]. `summer_air_changes` with windows open [1/h]. `rain_side`:
-    the bearing that driving rain comes from [rad]; `lying_snow` in a usual winter [m].
+    `shelter` from wind, 1 to 5. `indoor_humidity` in winter [1]. `summer_air_changes` with windows open [1/h].
+    `rain_side`: the bearing that driving rain comes from [rad]; `lying_snow` in a usual winter [m].
     """
 
     set_temperature: float | None = None

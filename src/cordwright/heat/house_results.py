@@ -10,12 +10,23 @@ from cordwright.heat.year_run import YearRun
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
-    """What one change to the house would do: loss before and after [W/K], stacked wood saved [m3], None if unknown."""
+    """What one change to the house would do: loss before and after [W/K], stacked wood saved [m3], None if unknown.
 
-    name: str
+    `words` say the change, with {} where its `amount` stands [`unit`: m, W/mK or W/m2K].
+    """
+
+    words: str
+    amount: float
+    unit: str
     before: float
     after: float
     wood_saved: float | None
+
+    @property
+    def name(self) -> str:
+        """The change in words, lengths in millimetres."""
+        shown = f"{1000 * self.amount:.0f} mm" if self.unit == "m" else f"{self.amount:g} {self.unit}"
+        return self.words.format(shown)
 
     @property
     def share(self) -> float:
