@@ -15,6 +15,7 @@ from pydantic_core import ErrorDetails
 from cordwright.base import Problem
 from cordwright.project.faults import FieldFault, Findings, nearest, shown
 from cordwright.project.fields import Reader
+from cordwright.project.layout_tables import LayoutTable
 from cordwright.project.lines import key_path
 from cordwright.project.sand_tables import SandTable
 from cordwright.project.schema import (
@@ -23,7 +24,6 @@ from cordwright.project.schema import (
     CostTable,
     ForecastTable,
     FrameTable,
-    LayoutTable,
     MixTable,
     OpeningTable,
     PanelTable,

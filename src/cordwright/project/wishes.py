@@ -8,8 +8,8 @@ from typing import Any, Final
 
 from cordwright.project.document import Document
 from cordwright.project.faults import FieldFault, Findings, shown
+from cordwright.project.layout_tables import LayoutTable
 from cordwright.project.quantity import parse_quantity
-from cordwright.project.schema import LayoutTable
 from cordwright.project.sheets import Cells, Layout, Row, Sheet, read_sheet
 from cordwright.project.supplies import Folder
 from cordwright.wall.inputs import Band, LaidLog, Lock, Splitting, Swap, Wishes
