@@ -1,11 +1,11 @@
 """What does each stage hand on to the next? The joints between the stages that `reckon` walks through."""
 
-from collections.abc import Mapping
-from dataclasses import replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
-from cordwright.base import Figure, InputError, Records
+from cordwright.base import Figure, InputError, Problem, Records
 from cordwright.case import Project
 from cordwright.heat import (
     LaidWall,
@@ -18,38 +18,113 @@ from cordwright.heat import (
 )
 from cordwright.heat.house_reckoning import Warmth, WarmthCase, reckon_warmth
 from cordwright.heat.winter import gap_marks, moisture_marks
-from cordwright.mortar import Mix, Spread
-from cordwright.plan import Plan
-from cordwright.season import Season, SeasonInput, Work, as_recorded, hours_of, pace_of, unknown_figures
+from cordwright.mortar import Mix, Sands, Spread, last_laying_figure, reckon_mix, reckon_sands
+from cordwright.plan import Plan, WallSection, reckon_plan
+from cordwright.season import Season, SeasonInput, Work, as_recorded, hours_of, pace_of, work_of
 from cordwright.site import SiteInput, normal_figures, rule_figures, weather_figures
 from cordwright.site.weather import WeatherModel
 from cordwright.studies import Studies
 from cordwright.timber import Building, Timber, fibre_saturation, reckon_timber, season_timber
-from cordwright.wall import PlacedWall, Wall, place_wall
+from cordwright.wall import PlacedWall, Wall, place_wall, reckon_wall
 from cordwright.wall.laid_study import LayoutStudy
 
 if TYPE_CHECKING:
     from cordwright.diary import Diary, Expected, WholeWall
 
 
-def read_diary(
-    project: Project, plan: Plan, timber: Timber, mix: Mix | None, wall: Wall, *, records: Records | None
-) -> "Diary | None":
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Body:
+    """What the stages up to the wall give; `layout`: what it is laid by, None as planned; `refusals`: of wishes."""
+
+    plan: Plan
+    timber: Timber
+    sands: Sands
+    mix: Mix | None
+    wall: Wall
+    layout: LayoutStudy | None
+    refusals: tuple[Problem, ...]
+
+    @property
+    def parts(self) -> tuple[Plan | Timber | Sands | Mix | Wall, ...]:
+        """The stages' results in the order of the job."""
+        return (self.plan, self.timber, self.sands, *((self.mix,) if self.mix else ()), self.wall)
+
+
+class Built(Protocol):
+    """Anything that knows the building's body, as `Body` and the whole reckoning do."""
+
+    @property
+    def plan(self) -> Plan:
+        """The plan worked out."""
+        ...
+
+    @property
+    def timber(self) -> Timber:
+        """The wood worked out."""
+        ...
+
+    @property
+    def mix(self) -> Mix | None:
+        """The mix worked out, None when none is stated."""
+        ...
+
+    @property
+    def wall(self) -> Wall:
+        """The wall worked out."""
+        ...
+
+    @property
+    def layout(self) -> LayoutStudy | None:
+        """What the wall is laid by, None as planned."""
+        ...
+
+
+def body_of(project: Project, studies: Studies, progress: Callable[[float, str], None]) -> Body:
+    """Plan, wood, mortar and wall, as laid where a layout is to be had.
+
+    Args:
+        project: the owner's case.
+        studies: asked for the layout.
+        progress: told the share done [1] and the stage at hand.
+    """
+    progress(0.0, "plan")
+    plan = reckon_plan(project.plan)
+    progress(0.2, "timber")
+    timber = _wood(project, plan)
+    progress(0.5, "mortar")
+    sands = reckon_sands(project.mortar.sands)
+    mix = reckon_mix(project.mortar) if project.mortar.parts else None
+    progress(0.6, "wall")
+    section, logs = project.plan.section, timber.stock.known_diameters
+    layout = studies.layout(project, plan, timber)
+    placed = _placed(layout, plan, timber, section, mix)
+    return Body(
+        plan=plan,
+        timber=timber,
+        sands=sands,
+        mix=mix,
+        wall=reckon_wall(project.wall, plan, section, mix, project.mortar, logs, placed),
+        layout=layout if placed is not None else None,
+        refusals=layout.refusals if layout is not None else (),
+    )
+
+
+def read_diary(project: Project, built: Built, records: Records | None) -> "Diary | None":
     """The diary, None before the first record."""
     if not records:
         return None
     from cordwright.diary import reckon_diary
 
-    whole = whole_wall(project, plan, timber, mix, wall)
-    return reckon_diary(records, whole, expected(project, wall, whole))
+    whole = whole_wall(project, built)
+    return reckon_diary(records, whole, expected(project, built.wall, whole))
 
 
-def whole_wall(project: Project, plan: Plan, timber: Timber, mix: Mix | None, wall: Wall) -> "WholeWall":
+def whole_wall(project: Project, built: Built) -> "WholeWall":
     """The wall that the diary is about."""
     from cordwright.diary import wall_of
 
-    saturation = fibre_saturation(project.timber)
-    return wall_of(plan, timber, wall, mix, currency=project.cost.currency, saturation=saturation)
+    saturation, currency = fibre_saturation(project.timber), project.cost.currency
+    return wall_of(built.plan, built.timber, built.wall, built.mix, currency=currency, saturation=saturation)
 
 
 def expected(project: Project, wall: Wall, whole: "WholeWall") -> "Expected":
@@ -70,25 +145,19 @@ def site_figures(site: SiteInput, weather: WeatherModel | None) -> tuple[Figure,
     return (*rule_figures(site), *normal_figures(site), *weather_figures(site, weather))
 
 
-def placed_wall(
-    project: Project, plan: Plan, timber: Timber, mix: Mix | None, layout: LayoutStudy | None
+def _placed(
+    layout: LayoutStudy | None, plan: Plan, timber: Timber, section: WallSection, mix: Mix | None
 ) -> PlacedWall | None:
     """The laid wall, None without a layout or when it holds no log at all: then nothing can be carried."""
     if layout is None or not any(p.placements for p in layout.panels):
         return None
     if {p.name for p in plan.panels} != {p.face.name for p in layout.panels}:
         raise InputError("the layout is not of the panels of this plan")
-    return place_wall(layout, plan, project.plan.section, timber.stock, mix)
+    return place_wall(layout, plan, section, timber.stock, mix)
 
 
-def warmth_of(  # noqa: PLR0917 (what the earlier stages hand on, in the order of the job)
-    project: Project,
-    plan: Plan,
-    timber: Timber,
-    mix: Mix | None,
-    figures: Mapping[str, Figure],
-    records: Records,
-    studies: Studies,
+def warmth_of(
+    project: Project, built: Built, figures: Mapping[str, Figure], records: Records, studies: Studies
 ) -> Warmth:
     """The building warm and dry, with the owner's readings beside the forecast of its first winter."""
     fraction = figures["wall.wood_fraction"].value
@@ -96,10 +165,10 @@ def warmth_of(  # noqa: PLR0917 (what the earlier stages hand on, in the order o
         heat=project.heat,
         site=project.site,
         plan=project.plan,
-        built=plan,
+        built=built.plan,
         timber=project.timber,
-        stock=timber.stock,
-        mix=mix,
+        stock=built.timber.stock,
+        mix=built.mix,
         wood_fraction=fraction if isinstance(fraction, float) else project.wall.wood_fraction,
         figures=figures,
         moistures=moisture_marks(records),
@@ -108,33 +177,27 @@ def warmth_of(  # noqa: PLR0917 (what the earlier stages hand on, in the order o
     return reckon_warmth(case, studies.house_year)
 
 
-def heat_of_wall(  # noqa: PLR0917 (what the earlier stages hand on, in the order of the job)
-    project: Project,
-    plan: Plan,
-    timber: Timber,
-    mix: Mix | None,
-    wall: Wall,
-    layout: LayoutStudy | None,
-    studies: Studies,
-) -> WallHeat:
+def heat_of_wall(project: Project, built: Built, studies: Studies) -> WallHeat:
     """What the wall leads by its section, and as laid where it is laid."""
-    section = project.plan.section
-    materials, missing = wall_materials(project.heat.wall, section, project.timber, timber.stock, mix)
-    study, diameters = None, timber.stock.known_diameters
-    if layout is not None:
-        diameters = laid_diameters(layout)
-        if materials is not None:
-            study = studies.wall_heat(laid_wall_of(project, plan, timber, layout, materials))
-    return reckon_wall_heat(section, _fraction(wall), materials, missing, diameters, study)
+    section, stock = project.plan.section, built.timber.stock
+    materials, missing = wall_materials(project.heat.wall, section, project.timber, stock, built.mix)
+    laid = laid_wall_of(project, built, materials)
+    study = studies.wall_heat(laid) if laid is not None else None
+    diameters = laid_diameters(built.layout) if built.layout is not None else stock.known_diameters
+    return reckon_wall_heat(section, _fraction(built.wall), materials, missing, diameters, study)
 
 
-def laid_wall_of(
-    project: Project, plan: Plan, timber: Timber, layout: LayoutStudy, materials: WallMaterials
-) -> LaidWall:
-    """The wall as laid, with all that its heat asks for."""
-    grains = grains_of_logs(project.heat.wall, project.timber, timber.stock)
+def laid_wall_of(project: Project, built: Built, materials: WallMaterials | None) -> LaidWall | None:
+    """The wall as laid, as far as heat asks for it; None where it is not laid or its materials are not known."""
+    if built.layout is None or materials is None:
+        return None
     return LaidWall(
-        layout=layout, built=plan, plan=project.plan, heat=project.heat.wall, materials=materials, grains=grains
+        layout=built.layout,
+        built=built.plan,
+        plan=project.plan,
+        heat=project.heat.wall,
+        materials=materials,
+        grains=grains_of_logs(project.heat.wall, project.timber, built.timber.stock),
     )
 
 
@@ -145,25 +208,19 @@ def _fraction(wall: Wall) -> Spread:
     return Spread(ends[0], ends[len(ends) // 2], ends[-1])
 
 
-def season_figures(studies: Studies | None, project: Project, season: Season | None) -> tuple[Figure, ...]:
-    """What the seasons say; where studies are asked for and none could be run, what to state."""
-    if season is not None:
-        return season.figures
-    return unknown_figures(project.season, project.site) if studies is not None else ()
+def last_laying(project: Project) -> tuple[Figure, ...]:
+    """The last day to lay before the frost; none without a mix."""
+    return (last_laying_figure(project.site, project.mortar),) if project.mortar.parts else ()
 
 
-def run_seasons(  # noqa: PLR0917 (what the earlier stages hand on, in the order of the job)
-    studies: Studies,
-    project: Project,
-    work: Work,
-    weather: WeatherModel | None,
-    last_laying: Figure | None,
-    diary: "Diary | None",
+def seasons_of(
+    project: Project, built: Built, studies: Studies, diary: "Diary | None", weather: WeatherModel | None
 ) -> Season | None:
-    """The seasons, from the third recorded day of laying on by the diary."""
-    last = last_laying.value if last_laying is not None else None
+    """The seasons, from the third recorded day of laying on by the diary; None when none is run."""
+    work = work_of(project.site, project.plan, built.plan, project.timber, built.timber)
     seen = project if diary is None else replace(project, season=_overtaken(project.season, work, diary))
-    return studies.season(seen, work, weather, last if isinstance(last, date) else None)
+    days = [figure.value for figure in last_laying(project) if isinstance(figure.value, date)]
+    return studies.season(seen, work, weather, days[0] if days else None)
 
 
 def _overtaken(season: SeasonInput, work: Work, diary: "Diary") -> SeasonInput:
@@ -181,7 +238,7 @@ def _overtaken(season: SeasonInput, work: Work, diary: "Diary") -> SeasonInput:
     )
 
 
-def reckon_wood(project: Project, plan: Plan) -> Timber:
+def _wood(project: Project, plan: Plan) -> Timber:
     """The wood for this plan, with its drying by the months of the site."""
     net_area = plan.figure("plan.net_wall_area").value
     assert isinstance(net_area, float)

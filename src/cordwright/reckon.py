@@ -8,14 +8,14 @@ from cordwright.base import Caution, Check, Figure, Problem, Records, caution
 from cordwright.case import Project
 from cordwright.cost import OrderList, reckon_cost
 from cordwright.handing import (
+    Body,
+    body_of,
     expected,
     heat_of_wall,
     laid_wall_of,
-    placed_wall,
+    last_laying,
     read_diary,
-    reckon_wood,
-    run_seasons,
-    season_figures,
+    seasons_of,
     site_figures,
     warmth_of,
     whole_wall,
@@ -25,13 +25,13 @@ from cordwright.heat import (
     WallHeat,
 )
 from cordwright.heat.house_reckoning import Warmth
-from cordwright.mortar import Mix, Sands, last_laying_figure, reckon_mix, reckon_sands
-from cordwright.plan import Plan, reckon_plan
-from cordwright.season import Season, hours_by_trade, work_of
+from cordwright.mortar import Mix, Sands
+from cordwright.plan import Plan
+from cordwright.season import Season, hours_by_trade, unknown_figures
 from cordwright.site import check_rules, weather_model
 from cordwright.studies import Studies
 from cordwright.timber import Timber
-from cordwright.wall import Wall, reckon_wall
+from cordwright.wall import Wall
 from cordwright.wall.laid_study import LayoutStudy
 
 if TYPE_CHECKING:
@@ -98,59 +98,46 @@ def reckon(
         InputError: a value no building can have (reading the owner's file finds these first as problems), or a layout
             of other panels.
     """
-    progress(0.0, "plan")
-    plan = reckon_plan(project.plan)
-    progress(0.2, "timber")
-    timber = reckon_wood(project, plan)
-    progress(0.5, "mortar")
-    sands = reckon_sands(project.mortar.sands)
-    mix = reckon_mix(project.mortar) if project.mortar.parts else None
-    progress(0.6, "wall")
-    section = project.plan.section
-    layout = (studies or Studies()).layout(project, plan, timber)
-    placed = placed_wall(project, plan, timber, mix, layout)
-    wall = reckon_wall(project.wall, plan, section, mix, project.mortar, timber.stock.known_diameters, placed)
+    asked, written = studies or Studies(), records or Records()
+    body = body_of(project, asked, progress)
     progress(0.7, "heat")
-    heat = heat_of_wall(project, plan, timber, mix, wall, layout if placed is not None else None, studies or Studies())
-    parts: tuple[Plan | Timber | Sands | Mix | Wall | WallHeat, ...]
-    parts = (plan, timber, sands, *((mix,) if mix else ()), wall, heat)
-    weather = weather_model(project.site)
-    figures = {f.key: f for f in (*site_figures(project.site, weather), *(f for part in parts for f in part.figures))}
-    if mix is not None:
-        figures |= {f.key: f for f in (last_laying_figure(project.site, project.mortar),)}
-    warmth = warmth_of(project, plan, timber, mix, figures, records or Records(), studies or Studies())
-    figures |= {f.key: f for f in warmth.figures}
+    heat, weather = heat_of_wall(project, body, asked), weather_model(project.site)
+    figures = _by_key(site_figures(project.site, weather), *(part.figures for part in (*body.parts, heat)))
+    figures |= _by_key(last_laying(project))
+    warmth = warmth_of(project, body, figures, written, asked)
     progress(0.75, "season")
-    work = work_of(project.site, project.plan, plan, project.timber, timber)
-    diary = read_diary(project, plan, timber, mix, wall, records=records)
-    season = run_seasons(studies or Studies(), project, work, weather, figures.get("season.last_laying_date"), diary)
-    figures |= {f.key: f for f in season_figures(studies, project, season)}
+    diary = read_diary(project, body, records)
+    season = seasons_of(project, body, asked, diary, weather)
+    unrun = () if studies is None or season else unknown_figures(project.season, project.site)
+    figures |= _by_key(warmth.figures, season.figures if season else unrun)
     progress(0.8, "cost")
     order = reckon_cost(project.cost, figures, hours_by_trade(season.figures) if season else None)
-    later = (order, diary) if diary else (order,)
-    figures |= {f.key: f for part in later for f in part.figures}
-    judged = (*parts, warmth, *((season,) if season else ()), *later)
-    checks = (*check_rules(project.site, figures), *(c for part in judged for c in part.checks))
-    said = (c for part in (warmth, season, diary) if part for c in part.cautions)
-    harms = (*sands.cautions, *wall.cautions, *said)
+    later = tuple(part for part in (warmth, season, order, diary) if part is not None)
+    figures |= _by_key(*(part.figures for part in later))
+    judged = (check for part in (*body.parts, heat, *later) for check in part.checks)
+    harms = (c for part in (body.sands, body.wall, warmth, season, diary) if part for c in part.cautions)
     progress(1.0, "done")
     return Reckoning(
-        plan=plan,
-        timber=timber,
-        sands=sands,
-        mix=mix,
-        wall=wall,
-        warmth=warmth,
+        plan=body.plan,
+        timber=body.timber,
+        sands=body.sands,
+        mix=body.mix,
+        wall=body.wall,
         wall_heat=heat,
+        warmth=warmth,
         order=order,
         figures=tuple(figures.values()),
-        checks=checks,
-        cautions=_cautions(project, timber, mix, harms),
-        layout=layout if placed is not None else None,
+        checks=(*check_rules(project.site, figures), *judged),
+        cautions=_cautions(project, body, harms),
+        layout=body.layout,
         season=season,
-        refusals=layout.refusals if layout is not None else (),
+        refusals=body.refusals,
         diary=diary,
     )
+
+
+def _by_key(*groups: Iterable[Figure]) -> dict[str, Figure]:
+    return {figure.key: figure for group in groups for figure in group}
 
 
 def plan_helpers(
@@ -173,7 +160,7 @@ def plan_helpers(
     from cordwright.diary.materials import own_mortar
     from cordwright.diary.pace import own_pace
 
-    whole = whole_wall(project, reckoning.plan, reckoning.timber, reckoning.mix, reckoning.wall)
+    whole = whole_wall(project, reckoning)
     hoped = expected(project, reckoning.wall, whole)
     days = reckoning.diary.days if reckoning.diary is not None else ()
     return plan_helper_day(
@@ -191,18 +178,15 @@ def plan_helpers(
 
 def laid_wall(project: Project, reckoning: Reckoning) -> LaidWall | None:
     """The wall as laid, as far as heat asks for it; None where it is not laid or its materials are not known."""
-    layout, materials = reckoning.layout, reckoning.wall_heat.materials
-    if layout is None or materials is None:
-        return None
-    return laid_wall_of(project, reckoning.plan, reckoning.timber, layout, materials)
+    return laid_wall_of(project, reckoning, reckoning.wall_heat.materials)
 
 
-def _cautions(project: Project, timber: Timber, mix: Mix | None, later: tuple[Caution, ...]) -> tuple[Caution, ...]:
+def _cautions(project: Project, body: Body, later: Iterable[Caution]) -> tuple[Caution, ...]:
     """Gather the cautions that this building gives rise to, each once, in the order they arise on site."""
     arising = (
         *_site_cautions(project),
-        *timber.cautions,
-        *(mix.cautions if mix else ()),
+        *body.timber.cautions,
+        *(body.mix.cautions if body.mix else ()),
         *later,
         *_building_cautions(project),
         caution("honesty"),
