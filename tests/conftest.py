@@ -59,6 +59,27 @@ def run_cli() -> Callable[..., Run]:
     return run
 
 
+@pytest.fixture
+def run_here(monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]) -> Callable[..., Run]:
+    """Runs the command line as `run_cli` does, within this process: for what needs no process of its own."""
+    from cordwright.cli import main
+
+    def run(*args: str | Path, timeout: float = 60.0) -> Run:
+        monkeypatch.setattr(sys, "argv", ["cordwright", *map(str, args)])
+        capfd.readouterr()
+        code = 0
+        try:
+            main()
+        except SystemExit as end:
+            code = end.code if isinstance(end.code, int) else int(end.code is not None)
+        sys.stdout.flush()
+        sys.stderr.flush()
+        told = capfd.readouterr()
+        return Run(code=code, out=told.out, err=told.err)
+
+    return run
+
+
 def _environment() -> dict[str, str]:
     """The caller's environment with a relative PYTHONPATH made absolute, so that it holds from any working folder."""
     paths = [p for p in os.environ.get("PYTHONPATH", "").split(os.pathsep) if p]

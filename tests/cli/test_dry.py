@@ -6,14 +6,14 @@ import shutil
 import pytest
 
 
-def dry(run_cli, folder):
-    run = run_cli("dry", folder, "--json")
+def dry(run_here, folder):
+    run = run_here("dry", folder, "--json")
     assert run.code == 0, run.err
     return json.loads(run.out)
 
 
-def test_the_answer_comes_first_and_says_what_it_is_worth(run_cli, examples):
-    run = run_cli("dry", examples["weaving-studio"])
+def test_the_answer_comes_first_and_says_what_it_is_worth(run_here, examples):
+    run = run_here("dry", examples["weaving-studio"])
     assert run.code == 0, run.err
     lines = run.out.splitlines()
     assert "not reviewed by an engineer" in lines[0]
@@ -23,8 +23,8 @@ def test_the_answer_comes_first_and_says_what_it_is_worth(run_cli, examples):
     assert "21,0 %" in run.out
 
 
-def test_json_holds_curves_figures_and_checks(run_cli, examples):
-    shown = dry(run_cli, examples["weaving-studio"])
+def test_json_holds_curves_figures_and_checks(run_here, examples):
+    shown = dry(run_here, examples["weaving-studio"])
     assert shown["schema"] == 1
     figures, curves = shown["figures"], shown["drying"]["curves"]
     assert figures["timber.equilibrium_moisture.may"]["value"] == pytest.approx(0.129, abs=0.0005)
@@ -35,8 +35,8 @@ def test_json_holds_curves_figures_and_checks(run_cli, examples):
     assert not any(key.startswith("plan.") for key in figures)
 
 
-def test_every_example_gets_an_answer(run_cli, example):
-    run = run_cli("dry", example)
+def test_every_example_gets_an_answer(run_here, example):
+    run = run_here("dry", example)
     assert run.code == 0, run.err
     assert "Traceback" not in run.err
 
@@ -78,12 +78,13 @@ def fresh_pile(tmp_path, examples):
         (old, FRESH),
         ('laying_moisture = "24 %"', 'laying_moisture = "16 %"\nservice_moisture = "9 %"'),
         ("laying_begins = 2028-11-04", "laying_begins = 2028-05-11"),
+        ("start = 2028-11-04", "start = 2028-04-01"),
     )
 
 
-def test_row_3_fresh_logs_are_refused_whatever_the_meter_says(run_cli, tmp_path, examples):
+def test_row_3_fresh_logs_are_refused_whatever_the_meter_says(run_here, tmp_path, examples):
     folder = fresh_pile(tmp_path, examples)
-    shown = dry(run_cli, folder)
+    shown = dry(run_here, folder)
     figures = shown["figures"]
     meter = figures["timber.meter_reading"]
     assert (meter["bound"], meter["value"]) == ("at_least", 0.28)
@@ -91,35 +92,35 @@ def test_row_3_fresh_logs_are_refused_whatever_the_meter_says(run_cli, tmp_path,
     assert verdicts["timber.dryness_check"] == "short"
     assert figures["timber.gap_laid_26"]["value"] > figures["timber.gap_laid_16"]["value"] > 0
     assert figures["timber.falls_below_20"]["value"] > "2028-05-11"
-    told = run_cli("dry", folder).out
+    told = run_here("dry", folder).out
     assert "Not ready: the meter said wet" in told
     assert "the roof must close before the rains" in told
     assert "falls below 18 %" in told
 
 
-def test_row_3_the_override_is_written_into_the_book(run_cli, tmp_path, examples):
+def test_row_3_the_override_is_written_into_the_book(run_here, tmp_path, examples):
     folder = fresh_pile(tmp_path, examples)
-    run = run_cli("book", folder, "--no-studies", timeout=280)
+    run = run_here("book", folder, "--no-studies", timeout=280)
     assert run.code == 0, run.err
     page = (folder / "book" / "book.html").read_text(encoding="utf-8")
     assert "Not ready: the meter said wet" in page
     assert "the roof must close before the rains" in page
 
 
-def test_a_coolant_is_refused_with_its_line(run_cli, tmp_path, examples):
+def test_a_coolant_is_refused_with_its_line(run_here, tmp_path, examples):
     folder = edited(
         tmp_path, examples["weaving-studio"], ("DOT powder in water (invented product)", "used engine coolant")
     )
-    run = run_cli("check", folder)
+    run = run_here("check", folder)
     assert run.code == 1
     (line,) = [line for line in run.out.splitlines() if " treatment.product: " in line]
     assert "building.toml:" in line
     assert "registered" in line
 
 
-def test_a_stack_wrapped_on_all_sides_is_refused(run_cli, tmp_path, examples):
+def test_a_stack_wrapped_on_all_sides_is_refused(run_here, tmp_path, examples):
     folder = edited(tmp_path, examples["weaving-studio"], ('cover = "top"', 'cover = "all sides"'))
-    shown = dry(run_cli, folder)
+    shown = dry(run_here, folder)
     (stack,) = [c for c in shown["checks"] if c["key"] == "timber.stacking_check"]
     assert stack["verdict"] == "short"
     assert "take the sides off" in stack["label"]
@@ -135,7 +136,7 @@ def test_a_stack_wrapped_on_all_sides_is_refused(run_cli, tmp_path, examples):
         ('temperature = "20"', "degC"),
     ],
 )
-def test_faults_name_the_place_and_the_way_out(run_cli, tmp_path, examples, typed, said):
+def test_faults_name_the_place_and_the_way_out(run_here, tmp_path, examples, typed, said):
     key = typed.partition(" = ")[0]
     text = (examples["weaving-studio"] / "building.toml").read_text(encoding="utf-8")
     table = text.index("[treatment]" if key in ("coverage", "temperature") else "[seasoning]")
@@ -144,7 +145,7 @@ def test_faults_name_the_place_and_the_way_out(run_cli, tmp_path, examples, type
     folder = tmp_path / "typed"
     shutil.copytree(examples["weaving-studio"], folder)
     (folder / "building.toml").write_text(text[:start] + typed + text[start + len(old) :], encoding="utf-8")
-    run = run_cli("check", folder)
+    run = run_here("check", folder)
     assert run.code == 1
     assert said in run.out
     assert "building.toml:" in run.out

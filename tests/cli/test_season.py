@@ -19,16 +19,16 @@ def variant(examples, tmp_path, old, new, name="weaving-studio"):
     return folder
 
 
-def test_the_answer_first_then_the_tables(run_cli, examples):
-    run = run_cli("season", examples["weaving-studio"], "--seasons", "500")
+def test_the_answer_first_then_the_tables(run_here, examples):
+    run = run_here("season", examples["weaving-studio"], "--seasons", "500")
     assert run.code == 0
     lines = run.out.splitlines()
     assert lines[1].startswith("Roof first: all laid by ")
     assert any(line.startswith("walls first, bare") for line in lines)
 
 
-def test_json_is_alone_on_stdout(run_cli, examples):
-    run = run_cli(
+def test_json_is_alone_on_stdout(run_here, examples):
+    run = run_here(
         "season",
         examples["weaving-studio"],
         "--seasons",
@@ -48,8 +48,8 @@ def test_json_is_alone_on_stdout(run_cli, examples):
 
 
 @pytest.mark.parametrize("options", [("--strategy", "roof last"), ("--pace", "quick")])
-def test_wrong_use_is_told_in_a_line(run_cli, examples, options):
-    run = run_cli("season", examples["weaving-studio"], *options)
+def test_wrong_use_is_told_in_a_line(run_here, examples, options):
+    run = run_here("season", examples["weaving-studio"], *options)
     assert run.code == 2
     assert run.out == ""
     assert len(run.err.strip().splitlines()[-1]) > 20
@@ -84,7 +84,7 @@ def test_what_cannot_be_read_is_named_with_line_and_way_out(  # noqa: PLR0917 - 
     assert told[0].line > 1
 
 
-def test_a_fault_ends_the_check_with_one(run_cli, examples, tmp_path):
-    run = run_cli("check", variant(examples, tmp_path, 'hours = "7 h"', 'hours = "70 h"'))
+def test_a_fault_ends_the_check_with_one(run_here, examples, tmp_path):
+    run = run_here("check", variant(examples, tmp_path, 'hours = "7 h"', 'hours = "70 h"'))
     assert run.code == 1
     assert "season.hours: 70 h a day; at most 16 h of a day are worked" in run.out + run.err

@@ -22,17 +22,17 @@ def files_of(folder):
     return {p.name: p.read_bytes() for p in folder.iterdir() if p.is_file()}
 
 
-def test_a_variant_is_told_in_a_sentence_and_the_file_stays_as_it_was(run_cli, studio):
+def test_a_variant_is_told_in_a_sentence_and_the_file_stays_as_it_was(run_here, studio):
     before = files_of(studio)
-    run = run_cli("compare", studio, "--with", "thin: wall.bead=80 mm", "--figures", "mortar.volume")
+    run = run_here("compare", studio, "--with", "thin: wall.bead=80 mm", "--figures", "mortar.volume")
     assert run.code == 0
     assert "thin: mortar −0,62 m³; fill +0,58 m³" in run.out
     assert "within the spread" in run.out
     assert files_of(studio) == before
 
 
-def test_json_has_every_changed_figure_and_its_difference(run_cli, studio):
-    run = run_cli("compare", studio, "--with", "wall.bead=80 mm; plan.height=2.4 m", "--json")
+def test_json_has_every_changed_figure_and_its_difference(run_here, studio):
+    run = run_here("compare", studio, "--with", "wall.bead=80 mm; plan.height=2.4 m", "--json")
     content = json.loads(run.out)
     rows = {row["key"]: row for row in content["rows"]}
     mortar = rows["mortar.volume"]
@@ -50,8 +50,8 @@ def test_json_has_every_changed_figure_and_its_difference(run_cli, studio):
         ("nowhere.bead=90 mm", "there is no key"),
     ],
 )
-def test_a_fault_of_a_variant_is_a_problem_that_names_it(run_cli, studio, change, words):
-    run = run_cli("compare", studio, "--with", change)
+def test_a_fault_of_a_variant_is_a_problem_that_names_it(run_here, studio, change, words):
+    run = run_here("compare", studio, "--with", change)
     assert run.code == 1
     assert words in run.err
     assert change.partition("=")[2] in run.err or change.partition("=")[0] in run.err
@@ -61,15 +61,15 @@ def test_a_fault_of_a_variant_is_a_problem_that_names_it(run_cli, studio, change
 @pytest.mark.parametrize(
     "arguments", [(), ("--with", "wall.bead"), ("--drivers", "mortar.moat"), ("--sweep", "wall.bead=9..1 mm by 1 mm")]
 )
-def test_wrong_use_is_told(run_cli, studio, arguments):
-    run = run_cli("compare", studio, *arguments)
+def test_wrong_use_is_told(run_here, studio, arguments):
+    run = run_here("compare", studio, *arguments)
     assert run.code == 2
     assert run.err.strip()
     assert "Traceback" not in run.err
 
 
-def test_a_key_that_was_left_out_may_be_varied(run_cli, examples):
-    run = run_cli(
+def test_a_key_that_was_left_out_may_be_varied(run_here, examples):
+    run = run_here(
         "compare",
         examples["weaving-studio"],
         "--with",
@@ -83,8 +83,8 @@ def test_a_key_that_was_left_out_may_be_varied(run_cli, examples):
     assert known[1] > 0
 
 
-def test_a_sweep_tells_each_point_and_which_cannot_be_built(run_cli, studio):
-    run = run_cli("compare", studio, "--sweep", "wall.bead=120..0 mm by -60 mm", "--figures", "mortar.volume", "--csv")
+def test_a_sweep_tells_each_point_and_which_cannot_be_built(run_here, studio):
+    run = run_here("compare", studio, "--sweep", "wall.bead=120..0 mm by -60 mm", "--figures", "mortar.volume", "--csv")
     rows = list(csv.reader(io.StringIO(run.out)))
     assert rows[0] == ["wall.bead", "mortar.volume [m3]", "refusal"]
     assert [row[0] for row in rows[1:]] == ["120 mm", "60 mm", "0 mm"]
@@ -93,15 +93,15 @@ def test_a_sweep_tells_each_point_and_which_cannot_be_built(run_cli, studio):
     assert rows[3][2]
 
 
-def test_a_variant_may_be_kept_as_a_project_of_its_own(run_cli, studio, tmp_path):
+def test_a_variant_may_be_kept_as_a_project_of_its_own(run_here, studio, tmp_path):
     copy = tmp_path / "thin"
-    run = run_cli("compare", studio, "--with", "wall.bead=80 mm", "--save", copy, "--figures", "none")
+    run = run_here("compare", studio, "--with", "wall.bead=80 mm", "--save", copy, "--figures", "none")
     assert run.code == 0
     old, new = ((folder / "building.toml").read_text(encoding="utf-8").splitlines() for folder in (studio, copy))
     changed = [(a, b) for a, b in zip(old, new, strict=True) if a != b]
     assert changed == [('bead = "100 mm"', 'bead = "80 mm"')]
-    assert run_cli("check", copy).code == 0
-    assert run_cli("compare", studio, "--with", "wall.bead=80 mm", "--save", copy).code == 2
+    assert run_here("check", copy).code == 0
+    assert run_here("compare", studio, "--with", "wall.bead=80 mm", "--save", copy).code == 2
 
 
 def test_what_is_typed_is_taken_apart():

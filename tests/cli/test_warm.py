@@ -5,8 +5,8 @@ import json
 import pytest
 
 
-def test_figures_in_json_and_charts_in_a_folder(run_cli, examples, tmp_path):
-    run = run_cli("warm", examples["weaving-studio"], "--no-studies", "--json", "-o", tmp_path / "charts")
+def test_figures_in_json_and_charts_in_a_folder(run_here, examples, tmp_path):
+    run = run_here("warm", examples["weaving-studio"], "--no-studies", "--json", "-o", tmp_path / "charts")
     assert run.code == 0, run.err
     shown = json.loads(run.out)
     assert shown["schema"] == 1
