@@ -245,13 +245,15 @@ def stop_check(outcome: Outcome, begins: date | None, stop: date | None) -> Chec
 
 
 def unknown_figures(season: SeasonInput, site: SiteInput) -> tuple[Figure, ...]:
-    """The answer where it cannot be given, saying what to state.
+    """The answer where it cannot be given, saying what to state; none where seasons only were not asked for.
 
     Args:
         season: the owner's calendar.
         site: the place.
     """
     missing = (*((NO_START,) if season.start is None else ()), *wanting_for_days(site))
+    if not missing:
+        return ()
     keys = ((f"season.{name}.{part}_p50", words) for name in NAMES.values() for part, words in ASKED.items())
     return tuple(
         Figure(key=key, label=words, value=None, unit="date", bound="unknown", missing=missing, sources=(MODEL,))
