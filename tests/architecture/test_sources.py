@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from tree import SRC, modules, parsed, short
 
-from cordwright.base import source, source_keys
+from cordwright.base import source, source_keys, table
 
 KINDS = {"standard", "book", "paper", "web", "closed form", "common practice", "memory", "assumption", "owner"}
 TABLES = sorted(p for p in (SRC / "data").glob("*.toml") if p.name != "sources.toml")
@@ -81,6 +81,7 @@ def test_a_source_says_what_it_is_and_whether_it_was_read(key: str) -> None:
     row = source(key)
     assert row.kind in KINDS
     assert row.read in ("yes", "secondary", "no")
+    assert "read" in table("sources")[key], "said, not taken for granted"
     assert row.title
     assert re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9.-]*", key)
     if row.kind in ("standard", "book", "paper"):

@@ -28,6 +28,8 @@ def test_as_planned_in_words(sauna: Path) -> None:
     assert code == 0
     assert "The wall loses" in said
     assert "Btu" in said, "the sauna is built in feet and inches"
+    assert "Btu/h·ft·°F" in said, "the conductivities too, under their own sign"
+    assert "W/mK" not in said
     assert "Least sure is how well the wood leads heat along its grain" in said
     assert "none is solved as laid" in said
 

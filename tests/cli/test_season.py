@@ -47,7 +47,9 @@ def test_json_is_alone_on_stdout(run_here, examples):
     assert content["figures"]["season.hours.laying"]["unit"] == "h"
 
 
-@pytest.mark.parametrize("options", [("--strategy", "roof last"), ("--pace", "quick")])
+@pytest.mark.parametrize(
+    "options", [("--strategy", "roof last"), ("--pace", "quick"), ("--seed", str(2**63)), ("--seasons", "0")]
+)
 def test_wrong_use_is_told_in_a_line(run_here, examples, options):
     run = run_here("season", examples["weaving-studio"], *options)
     assert run.code == 2

@@ -115,3 +115,25 @@ def test_what_is_typed_is_taken_apart():
     for wrong in ("a.b", "=3", "a.b=1..2 mm by 0 mm", "a.b=1..2 mm by 1 cm", "a.b=1..1e9 mm by 1 mm"):
         with pytest.raises(InputError):
             parse_axis(wrong)
+
+
+@pytest.mark.parametrize(
+    ("options", "words"),
+    [
+        (["--sweep", "wall.bead=80 mm", "--figures", "mortar.volumes"], "there is no figure 'mortar.volumes'"),
+        (["--sweep", "wall.bead= | "], "names no value"),
+        (["--drivers", "mortar.volume", "--save", "elsewhere"], "--save with --with"),
+        (["--with", "wall.bead=90 mm", "--csv"], "--csv goes with --sweep"),
+    ],
+)
+def test_what_leads_nowhere_is_said(run_cli, studio, options, words):
+    run = run_cli("compare", studio, *options)
+    assert run.code == 2
+    assert words in run.err
+    assert run.out == ""
+
+
+def test_a_refused_point_is_named_by_its_own_settings(run_cli, studio):
+    run = run_cli("compare", studio, "--sweep", "wall.bead=90 mm | junk")
+    assert run.code == 0
+    assert 'in "wall.bead=junk"' in run.out

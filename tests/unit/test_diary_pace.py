@@ -190,3 +190,11 @@ def test_two_places_of_one_slug_have_two_keys():
     both = records(Crack(place="N 1", width=1e-3), Crack(place="N-1", width=1e-3))
     keys = [f.key for f in reckon_diary(both, WALL, EXPECTED).figures if ".crack." in f.key]
     assert keys == ["diary.crack.n_1.trend", "diary.crack.n_1_2.trend"]
+
+
+def test_a_day_with_log_ends_of_unknown_face_tells_no_pace():
+    """The unknown face is no face of nothing: the day would read as a slow hand."""
+    known = told(Laid(area=0.7, hours=7.0))
+    both = told(Laid(area=0.7, hours=7.0), Laid(logs=("T1-1", "X9-9"), hours=7.0))
+    assert both.pace == known.pace
+    assert both.figure("diary.laid_area").value == pytest.approx(0.74)

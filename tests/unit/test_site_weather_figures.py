@@ -305,3 +305,16 @@ def test_polar_day_polar_night_and_noon() -> None:
 
 def test_an_even_site_has_no_summer_to_lean_on() -> None:
     assert midsummer(even_model(0.3, 0.3), date(2028, 5, 1)).year in (2027, 2028)
+
+
+def test_winters_part_in_the_warmest_month_that_was_measured() -> None:
+    """A thermometer broken through every March must not make March the summer."""
+    whole = seattle()
+    mean = whole.mean.copy()
+    mean[whole.months == 2] = np.nan
+    broken = replace(whole, mean=mean)
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        (_, index) = measured_figures(SiteInput(weather=StationWeather(record=broken)))
+    assert index.value is None
+    assert "360" in index.missing[0]

@@ -210,3 +210,8 @@ def test_two_years_take_the_assumed_scatter_of_months() -> None:
     assert short.sources["wetness"].key == "wetness-by-month"
     assert short.sources["wet_from"].key == "owner"
     assert short.wet_share.mean() > fit_daily(_first(seattle(), 800)).wet_share.mean()
+
+
+def test_rain_read_in_one_depth_alone_tells_no_shape() -> None:
+    law = likeliest_law(np.full(40, 0.004))
+    assert (law.name, law.shape) == ("gamma", 0.75)

@@ -13,7 +13,7 @@ from cordwright.wall.fillers import fillers_for
 from cordwright.wall.gaps import empty_circles
 from cordwright.wall.layout import Face, Hole, Log, Placement
 from cordwright.wall.ordering import Standing, laying_order, lifts_of
-from cordwright.wall.packing import HEXAGONAL, draw, reference, scatter
+from cordwright.wall.packing import HEXAGONAL, draw, reference, scatter, spread_of
 from cordwright.wall.report import Laid, florian_bound, report_of
 
 
@@ -145,3 +145,10 @@ def test_the_loops_run_without_the_compiler_and_give_the_same_wall() -> None:
         printed.append(done.stdout)
     assert printed[0] == printed[1]
     assert "L" in printed[0]
+
+
+def test_no_logs_at_all_have_no_spread_and_no_warning() -> None:
+    """A stock with nothing for a part of the wall is told as a shortage, not as a division by nothing."""
+    with np.errstate(all="raise"):
+        assert spread_of(np.empty(0)) == 0.0
+    assert spread_of(np.full(9, 0.2)) > 0.0

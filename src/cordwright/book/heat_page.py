@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from cordwright.book.formats import NB, show_check
+from cordwright.book.formats import NB, show_check, unit_of
 from cordwright.book.heat_words import (
     LEAVES_OUT,
     answer,
@@ -43,7 +43,8 @@ def _lines(project: Project, reckoning: Reckoning, found: Drivers | None, study:
         return
     if found is not None:
         yield from drivers_words(project, found)
-    yield from aligned("\nconductivities", ("material", "W/mK", "low to high"), material_rows(project, heat))
+    columns = ("material", unit_of("W/mK", project.units)[0], "low to high")
+    yield from aligned("\nconductivities", columns, material_rows(project, heat))
     yield "\nchecks"
     yield from (f"  {c.label}: {show_check(c, project.units, project.locale)}" for c in heat.checks)
     if study is None:

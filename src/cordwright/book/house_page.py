@@ -37,19 +37,19 @@ def _lines(project: Project, reckoning: Reckoning, lettering: Lettering) -> Iter
     if house.changes:
         heads = ("one change alone", "loss after it", "the whole loses", "stacked wood saved")
         yield from aligned("\nwhat would change it most", heads, house_words.change_rows(house, lettering))
-    yield "\nchecks"
     yield from _checks(project, house.checks)
     yield "\nrain and damp"
     yield from (f"  {text}" for text in damp_words.answer(project, reckoning, lettering))
     of_panels = ("panel", "faces the rain", "wetted", "why", "cheapest cure")
     yield from aligned("\npanels, the dampest first", of_panels, damp_words.panel_rows(damp, lettering))
-    yield "\nchecks"
     yield from _checks(project, damp.checks)
     yield ""
     yield from (house_words.BOOK_WORDS, *house_words.MODEL_WORDS, damp_words.PRACTICE_WORDS, damp_words.VAPOUR_WORDS)
 
 
 def _checks(project: Project, checks: Sequence[Check]) -> Iterator[str]:
+    if checks:
+        yield "\nchecks"
     for check in checks:
         yield f"  {check.label}: {show_check(check, project.units, project.locale)}"
 

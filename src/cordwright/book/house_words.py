@@ -80,10 +80,8 @@ def _empty_words(house: House, lettering: Lettering) -> str:
     least = float(house.year.run.felt.min())
     if least > 5:
         return ""
-    return (
-        f"Left cold on the days it is not in use, the room falls to {lettering.value(least, 'degC')}: water and plants "
-        "freeze there."
-    )
+    harm = "water and plants freeze there" if least <= 0 else "water in its coldest corners may freeze"
+    return f"Left cold on the days it is not in use, the room falls to {lettering.value(least, 'degC')}: {harm}."
 
 
 def _night_words(house: House, lettering: Lettering) -> str:

@@ -102,7 +102,10 @@ def _shortage(project: Project, short: Shortage) -> Iterator[str]:
     yield f"  a larger joint: {_larger_joint(project, short)}"
     yield f"  a lower wall: {_lower_wall(project, short)}"
     yield f"  bottle ends or stones in place of the missing logs: {_of(project, short.wood_area, 'm2')} of their faces"
-    yield "  a thinner wall: shorter log ends give more of them; what that does to the heat is not computed yet"
+    yield (
+        "  a thinner wall: shorter log ends give more of them; what that does to the heat, `cordwright compare` says"
+        " with another wall.log_end_length"
+    )
 
 
 def _more_logs(project: Project, short: Shortage) -> str:

@@ -1,6 +1,6 @@
 """What if it were built otherwise, and what matters most?"""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -67,6 +67,9 @@ def compare(  # noqa: PLR0917 - an option each, named by the owner
     """Set variants side by side, find what matters most to a figure, or sweep a grid; the project stays as it is."""
     if sum((bool(changes), bool(drivers), bool(sweep))) != 1:
         say('say one of --with "KEY=VALUE", --drivers FIGURE or --sweep "KEY=FIRST..LAST UNIT by STEP"')
+        stop(MISUSED)
+    if (as_csv and not sweep) or (save is not None and not changes):
+        say("--csv goes with --sweep, and --save with --with")
         stop(MISUSED)
     _, project = read_or_stop(file, as_json=as_json)
     if drivers:
@@ -220,6 +223,7 @@ def _show_sweep(
     cases = _cases(VariantReader(file), values)
     wanted = list(keys) or ["mortar.volume", "wall.fill_volume", "cost.total"]
     points = _swept(cases, wanted, workers)
+    _stop_at_strangers(points, wanted)
     if as_json:
         dump(_sweep_json(points))
         return
@@ -240,10 +244,14 @@ def _cases(reader: "VariantReader", axes: "dict[str, Sequence[str]]") -> "list[C
 
     cases = []
     for settings in grid(axes):
-        variant = reader.read("here", [Change(key=key, text=text) for key, text in settings.items()])
+        variant = reader.read(_named(settings), [Change(key=key, text=text) for key, text in settings.items()])
         refusal = next((p.message for p in variant.problems if p.severity == "error"), "")
         cases.append(Case(settings=settings, project=variant.project, refusal=refusal))
     return cases
+
+
+def _named(settings: Mapping[str, str]) -> str:
+    return "; ".join(f"{key}={text}" for key, text in settings.items())
 
 
 def _swept(cases: "list[Case]", keys: Sequence[str], workers: int) -> "tuple[Point, ...]":
@@ -251,6 +259,15 @@ def _swept(cases: "list[Case]", keys: Sequence[str], workers: int) -> "tuple[Poi
 
     with _executor(workers) as executor, Watch() as watch:
         return sweep(cases, executor, keys, progress=watch.part(1.0))
+
+
+def _stop_at_strangers(points: "Sequence[Point]", keys: Sequence[str]) -> None:
+    """A figure that no case of a sweep has is a slip of the finger, no unknown."""
+    reckoned = [p for p in points if not p.refusal]
+    strange = [key for key in keys if reckoned and not any(key in p.figures for p in reckoned)]
+    if strange:
+        say(f"there is no figure {', '.join(map(repr, strange))}; `cordwright reckon` lists them")
+        stop(MISUSED)
 
 
 def _executor(workers: int) -> "Executor":

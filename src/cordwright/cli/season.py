@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from cordwright.case import Project
 
 MOST_SEASONS = 1_000_000
+MOST_SEED = 2**63 - 1
 
 
 @app.command()
@@ -38,8 +39,8 @@ def season(  # noqa: PLR0917 - an option each, named by the owner
     """Laid by when? Thousands of seasons day by day, roof first and walls first side by side."""
     reading, project = read_or_stop(file, as_json=as_json)
     asked = _asked(project, strategy, pace, whole_day=whole_day)
-    if not 1 <= seasons <= MOST_SEASONS or seed < 0:
-        say(f"from 1 to {MOST_SEASONS} seasons are run, and no seed lies below 0")
+    if not 1 <= seasons <= MOST_SEASONS or not 0 <= seed <= MOST_SEED:
+        say(f"from 1 to {MOST_SEASONS} seasons are run, and a seed lies from 0 to {MOST_SEED}")
         stop(MISUSED)
     from cordwright.project.season_study import SeasonStudies
     from cordwright.reckon import reckon as reckon_all

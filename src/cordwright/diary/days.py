@@ -77,7 +77,8 @@ def observed_pace(days: tuple[LayingDay, ...], day_hours: float) -> tuple[Observ
         days: those on which wall was laid.
         day_hours: a usual day [h].
 
-    Sources: assumption (`pace-scatter`): hours not written down are those of a usual day of one person.
+    Sources: assumption (`pace-scatter`): hours not written down are those of a usual day of one person. A day with log
+    ends whose face is unknown tells no pace.
     """
     return tuple(
         Observed(
@@ -85,7 +86,7 @@ def observed_pace(days: tuple[LayingDay, ...], day_hours: float) -> tuple[Observ
             whole=(day.clock or day_hours) / day_hours,
         )
         for day in days
-        if day.area > 0
+        if day.area > 0 and not day.unmeasured
     )
 
 

@@ -9,8 +9,8 @@ from cordwright.heat.field import Field
 Ground = Literal["log", "mortar", "timber"]
 
 CHECKED: Final = 0.25
-"""Surface resistance inside for judging mould [m2 K/W] (`iso-13788-surface-memory`)."""
-CHECKED_SOURCE: Final = Cite("iso-13788-surface-memory", "0.25 inside, for surfaces behind furniture or in corners")
+"""Surface resistance inside for judging mould [m2 K/W] (`iso-13788-memory`)."""
+CHECKED_SOURCE: Final = Cite("iso-13788-memory", "0.25 inside, for surfaces behind furniture or in corners")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -98,7 +98,10 @@ def parse_axis(text: str) -> tuple[str, tuple[str, ...]]:
     change = parse_change(text)
     span = re.fullmatch(r"(\S+?)\.\.(\S+)\s*(.*?)\s+by\s+(\S+)\s*(.*)", change.text)
     if not span:
-        return change.key, tuple(part.strip() for part in change.text.split("|") if part.strip())
+        values = tuple(part.strip() for part in change.text.split("|") if part.strip())
+        if not values:
+            raise InputError(f'{text!r} names no value; write for example "wall.bead=80 mm | 100 mm"')
+        return change.key, values
     first, last, unit, step, step_unit = span.groups()
     if step_unit.strip() not in ("", unit):
         raise InputError(

@@ -138,8 +138,9 @@ def _daily_freezing_index(record: DailyRecord) -> Figure:
 
 def _summer_month(record: DailyRecord) -> int:
     """The month in which winters part: the warmest, 1 to 12."""
-    means = [np.nanmean(record.mean[record.months == m]) if (record.months == m).any() else -99.0 for m in range(12)]
-    return int(np.argmax(means)) + 1
+    known = ~np.isnan(record.mean)
+    by_month = [record.mean[known & (record.months == m)] for m in range(12)]
+    return int(np.argmax([v.mean() if v.size else -np.inf for v in by_month])) + 1
 
 
 def _cold_hours(year: WeatherYear) -> Figure:

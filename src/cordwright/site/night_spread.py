@@ -6,7 +6,6 @@ thirty-eight. A date by which, in one year of two, a night has been colder than 
 
 import math
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import date
 from typing import Final
 
@@ -19,7 +18,7 @@ from cordwright.site.first_frost import HARD_FROST, leap_day
 from cordwright.site.weather import SEED, WINTERS, WeatherModel
 from cordwright.site.weather_calendar import leap_slot
 from cordwright.site.weather_days import Days
-from cordwright.site.weather_fit import Assumed, fit_normals, temperatures
+from cordwright.site.weather_fit import fit_normals, temperatures
 
 Floats = NDArray[np.float64]
 
@@ -65,11 +64,6 @@ def spread_by_nights(normals: MonthlyNormals, nights: float) -> float | None:
 
     # More spread means more frost nights only where lows lie over 0 degC; look where the count crosses.
     return _solve(count, nights)
-
-
-def with_spread(assumed: Assumed, spread: float, source: Cite) -> Assumed:
-    """The same assumptions, the spread of nights known better."""
-    return replace(assumed, night_spread=spread, night_source=source)
 
 
 def _solve(of: Callable[[float], float], wanted: float) -> float | None:

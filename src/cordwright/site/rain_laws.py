@@ -36,11 +36,14 @@ def likeliest_law(over: Floats) -> RainLaw:
     Args:
         over: depths over the threshold, zero for one just on it [m].
 
-    Sources: maximum likelihood; mixed exponential by expectation and maximisation. Fewer than 30 depths: gamma, .75.
+    Sources: maximum likelihood; mixed exponential by expectation and maximisation. Fewer than 30 depths,
+        or all of one depth: gamma, .75.
     """
     if over.size < LEAST_DEPTHS:
         return RainLaw(name="gamma", criterion=np.inf, shape=0.75)
     depth = np.maximum(over, resolution(over) / 2)
+    if np.ptp(depth) <= 1e-6 * depth.max():
+        return RainLaw(name="gamma", criterion=np.inf, shape=0.75)
     return min(gamma_law(depth), mixed_law(depth), key=lambda law: law.criterion)
 
 

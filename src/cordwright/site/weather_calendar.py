@@ -1,7 +1,7 @@
 """Where in the year does each day of a season stand, leap years and all?"""
 
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from typing import Final
 
 import numpy as np
@@ -61,8 +61,3 @@ def weather_calendar(first: date, days: int) -> WeatherCalendar:
 def leap_slot(day: date) -> int:
     """A day's place in a leap year, 0 to 365: 1 March is 60 in every year."""
     return (date(2000, day.month, day.day) - date(2000, 1, 1)).days
-
-
-def slot_date(slot: int, year: int = 2000) -> date:
-    """The day of a leap year at a slot."""
-    return date(year, 1, 1) + timedelta(days=slot)

@@ -442,4 +442,4 @@ def _target(free: object, sizes: Floats, effort: Effort) -> float:
 
 def spread_of(sizes: Floats) -> float:
     """How much large logs wish to stand among small ones: only where sizes are so even that like heaps with like."""
-    return 0.02 if float(np.std(sizes) / np.mean(sizes)) < EVEN else 0.0
+    return 0.02 if sizes.size and float(np.std(sizes) / np.mean(sizes)) < EVEN else 0.0

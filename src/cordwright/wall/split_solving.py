@@ -92,7 +92,7 @@ def _solve_once(task: Mixed, effort: Effort, seed: Sequence[int], pulse: Callabl
     laid.lean = (np.array(task.taste.heights), np.array(task.taste.lean))
     packing.deal_by_taste(laid)
     laid.pulse = lambda share: pulse(0.6 * share)
-    spread = packing.spread_of(task.sizes) if len(task.sizes) else 0.0
+    spread = packing.spread_of(task.sizes)
     if laid.moving or split_state(laid).seats:
         packing.press(laid, effort, effort.steps, effort.blur, spread)
         laid.pulse = lambda _: pulse(0.7)

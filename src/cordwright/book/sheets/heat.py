@@ -33,7 +33,7 @@ def heat_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> 
         found = drivers(project.plan.section, heat.wood_fraction, heat.materials, heat.diameters)
         columns = (
             Column(title="Material", share=2.4),
-            Column(title="W/mK", measure=True),
+            Column(title=lettering.sign("W/mK"), measure=True),
             Column(title="Low to high", measure=True, share=1.4),
         )
         blocks += [
