@@ -26,7 +26,8 @@ def _beside(v: F32, gx: F32, gy: F32, y: int, p: int, k: int, m: int, i: int) ->
     level = take(gx, (y, 1 - p, m, i + p)) * take(v, (y, 1 - p, k, i + p))
     level = level + take(gx, (y, p, m, i + 1)) * take(v, (y, 1 - p, k, i + 1 + p))
     upright = take(gy, (y - 1, p, m, i + 1)) * take(v, (y - 1, p, k, i + 1))
-    return level + upright + take(gy, (y, p, m, i + 1)) * take(v, (y + 1, p, k, i + 1))
+    given: Lanes = level + upright + take(gy, (y, p, m, i + 1)) * take(v, (y + 1, p, k, i + 1))
+    return given
 
 
 @fused_kernel
@@ -56,16 +57,16 @@ def _line(
         the sum of v times b over them.
     """
     _down(v, b, pivot, gx, gy, cz, lay, thick, pat, scale, y, p, alone)
-    total, last = lanes_of(0.0), thick.size - 1
+    product, last = lanes_of(0.0), thick.size - 1
     for k in range(last, -1, -1):
         pt, after = pat[k + 1], min(k + 1, last)
         s = scale[k + 1] if k < last else np.float32(0.0)
         for i in range(0, v.shape[3] - 2, LANES):
             back = take(pivot, (y, p, k, i + 1)) * take(cz, (y, p, pt, i + 1)) * take(v, (y, p, after, i + 1))
-            found = take(v, (y, p, k, i + 1)) + s * back
+            found: Lanes = take(v, (y, p, k, i + 1)) + s * back
             give(v, (y, p, k, i + 1), found)
-            total = total + found * take(b, (y, p, k, i + 1))
-    return summed(total)
+            product = product + found * take(b, (y, p, k, i + 1))
+    return summed(product)
 
 
 @fused_kernel
