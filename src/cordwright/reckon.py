@@ -2,35 +2,40 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
 from typing import TYPE_CHECKING
 
-from cordwright.base import Caution, Check, Figure, InputError, Problem, Records, caution
+from cordwright.base import Caution, Check, Figure, Problem, Records, caution
 from cordwright.case import Project
 from cordwright.cost import OrderList, reckon_cost
+from cordwright.handing import (
+    Body,
+    body_of,
+    expected,
+    heat_of_wall,
+    laid_wall_of,
+    last_laying,
+    read_diary,
+    seasons_of,
+    site_figures,
+    warmth_of,
+    whole_wall,
+)
 from cordwright.heat import (
     LaidWall,
     WallHeat,
-    WallMaterials,
-    grains_of_logs,
-    laid_diameters,
-    reckon_wall_heat,
-    wall_materials,
 )
-from cordwright.heat.house_reckoning import Warmth, WarmthCase, reckon_warmth
-from cordwright.heat.winter import gap_marks, moisture_marks
-from cordwright.mortar import Mix, Sands, Spread, last_laying_figure, reckon_mix, reckon_sands
-from cordwright.plan import Plan, reckon_plan
-from cordwright.season import Season, Work, hours_by_trade, unknown_figures, work_of
-from cordwright.site import SiteInput, check_rules, normal_figures, rule_figures, weather_figures, weather_model
-from cordwright.site.weather import WeatherModel
+from cordwright.heat.house_reckoning import Warmth
+from cordwright.mortar import Mix, Sands
+from cordwright.plan import Plan
+from cordwright.season import Season, hours_by_trade, unknown_figures
+from cordwright.site import check_rules, weather_model
 from cordwright.studies import Studies
-from cordwright.timber import Building, Timber, fibre_saturation, reckon_timber, season_timber
-from cordwright.wall import PlacedWall, Wall, place_wall, reckon_wall
+from cordwright.timber import Timber
+from cordwright.wall import Wall
 from cordwright.wall.laid_study import LayoutStudy
 
 if TYPE_CHECKING:
-    from cordwright.diary import Diary, HelperDay, WholeWall
+    from cordwright.diary import Diary, HelperDay
 
 Progress = Callable[[float, str], None]
 
@@ -93,78 +98,46 @@ def reckon(
         InputError: a value no building can have (reading the owner's file finds these first as problems), or a layout
             of other panels.
     """
-    progress(0.0, "plan")
-    plan = reckon_plan(project.plan)
-    progress(0.2, "timber")
-    timber = _timber(project, plan)
-    progress(0.5, "mortar")
-    sands = reckon_sands(project.mortar.sands)
-    mix = reckon_mix(project.mortar) if project.mortar.parts else None
-    progress(0.6, "wall")
-    section = project.plan.section
-    layout = (studies or Studies()).layout(project, plan, timber)
-    placed = _placed(project, plan, timber, mix, layout)
-    wall = reckon_wall(project.wall, plan, section, mix, project.mortar, timber.stock.known_diameters, placed)
+    asked, written = studies or Studies(), records or Records()
+    body = body_of(project, asked, progress)
     progress(0.7, "heat")
-    heat = _wall_heat(project, plan, timber, mix, wall, layout if placed is not None else None, studies or Studies())
-    parts: tuple[Plan | Timber | Sands | Mix | Wall | WallHeat, ...]
-    parts = (plan, timber, sands, *((mix,) if mix else ()), wall, heat)
-    weather = weather_model(project.site)
-    figures = {f.key: f for f in (*_site_figures(project.site, weather), *(f for part in parts for f in part.figures))}
-    if mix is not None:
-        figures |= {f.key: f for f in (last_laying_figure(project.site, project.mortar),)}
-    warmth = _warmth(project, plan, timber, mix, figures, records or Records(), studies or Studies())
-    figures |= {f.key: f for f in warmth.figures}
+    heat, weather = heat_of_wall(project, body, asked), weather_model(project.site)
+    figures = _by_key(site_figures(project.site, weather), *(part.figures for part in (*body.parts, heat)))
+    figures |= _by_key(last_laying(project))
+    warmth = warmth_of(project, body, figures, written, asked)
     progress(0.75, "season")
-    work = work_of(project.site, project.plan, plan, project.timber, timber)
-    season = _season(studies or Studies(), project, work, weather, figures.get("season.last_laying_date"))
-    figures |= {f.key: f for f in _season_figures(studies, project, season)}
+    diary = read_diary(project, body, records)
+    season = seasons_of(project, body, asked, diary, weather)
+    unrun = () if studies is None or season else unknown_figures(project.season, project.site)
+    figures |= _by_key(warmth.figures, season.figures if season else unrun)
     progress(0.8, "cost")
     order = reckon_cost(project.cost, figures, hours_by_trade(season.figures) if season else None)
-    diary = _diary(project, plan, timber, mix, wall, records=records)
-    later = (order, diary) if diary else (order,)
-    figures |= {f.key: f for part in later for f in part.figures}
-    judged = (*parts, warmth, *((season,) if season else ()), *later)
-    checks = (*check_rules(project.site, figures), *(c for part in judged for c in part.checks))
-    said = (c for part in (warmth, season, diary) if part for c in part.cautions)
-    harms = (*sands.cautions, *wall.cautions, *said)
+    later = tuple(part for part in (warmth, season, order, diary) if part is not None)
+    figures |= _by_key(*(part.figures for part in later))
+    judged = (check for part in (*body.parts, heat, *later) for check in part.checks)
+    harms = (c for part in (body.sands, body.wall, warmth, season, diary) if part for c in part.cautions)
     progress(1.0, "done")
     return Reckoning(
-        plan=plan,
-        timber=timber,
-        sands=sands,
-        mix=mix,
-        wall=wall,
-        warmth=warmth,
+        plan=body.plan,
+        timber=body.timber,
+        sands=body.sands,
+        mix=body.mix,
+        wall=body.wall,
         wall_heat=heat,
+        warmth=warmth,
         order=order,
         figures=tuple(figures.values()),
-        checks=checks,
-        cautions=_cautions(project, timber, mix, harms),
-        layout=layout if placed is not None else None,
+        checks=(*check_rules(project.site, figures), *judged),
+        cautions=_cautions(project, body, harms),
+        layout=body.layout,
         season=season,
-        refusals=layout.refusals if layout is not None else (),
+        refusals=body.refusals,
         diary=diary,
     )
 
 
-def _diary(
-    project: Project, plan: Plan, timber: Timber, mix: Mix | None, wall: Wall, *, records: Records | None
-) -> "Diary | None":
-    """The diary, None before the first record."""
-    if not records:
-        return None
-    from cordwright.diary import expected_of, reckon_diary
-
-    whole = _whole_wall(project, plan, timber, mix, wall)
-    return reckon_diary(records, whole, expected_of(wall, whole))
-
-
-def _whole_wall(project: Project, plan: Plan, timber: Timber, mix: Mix | None, wall: Wall) -> "WholeWall":
-    from cordwright.diary import wall_of
-
-    saturation = fibre_saturation(project.timber)
-    return wall_of(plan, timber, wall, mix, currency=project.cost.currency, saturation=saturation)
+def _by_key(*groups: Iterable[Figure]) -> dict[str, Figure]:
+    return {figure.key: figure for group in groups for figure in group}
 
 
 def plan_helpers(
@@ -183,161 +156,37 @@ def plan_helpers(
     Raises:
         InputError: no hands, no hours, or a cover-up longer than the day.
     """
-    from cordwright.diary import expected_of, plan_helper_day
+    from cordwright.diary import plan_helper_day
     from cordwright.diary.materials import own_mortar
     from cordwright.diary.pace import own_pace
 
-    whole = _whole_wall(project, reckoning.plan, reckoning.timber, reckoning.mix, reckoning.wall)
-    expected = expected_of(reckoning.wall, whole)
+    whole = whole_wall(project, reckoning)
+    hoped = expected(project, reckoning.wall, whole)
     days = reckoning.diary.days if reckoning.diary is not None else ()
     return plan_helper_day(
         project.mortar,
-        own_pace(days, expected),
-        own_mortar(days, whole, expected),
+        own_pace(days, hoped),
+        own_mortar(days, whole, hoped),
         people=people,
         hours=hours,
-        day_hours=expected.day_hours,
+        day_hours=hoped.day_hours,
         end=end,
         cover_up=cover_up,
         batch_volume=whole.batch_volume,
     )
 
 
-def _site_figures(site: SiteInput, weather: WeatherModel | None) -> tuple[Figure, ...]:
-    """What is known of the place: rules as told, the usual year, and what the weather brings."""
-    return (*rule_figures(site), *normal_figures(site), *weather_figures(site, weather))
-
-
-def _placed(
-    project: Project, plan: Plan, timber: Timber, mix: Mix | None, layout: LayoutStudy | None
-) -> PlacedWall | None:
-    """The laid wall, None without a layout or when it holds no log at all: then nothing can be carried."""
-    if layout is None or not any(p.placements for p in layout.panels):
-        return None
-    if {p.name for p in plan.panels} != {p.face.name for p in layout.panels}:
-        raise InputError("the layout is not of the panels of this plan")
-    return place_wall(layout, plan, project.plan.section, timber.stock, mix)
-
-
-def _warmth(  # noqa: PLR0917 (what the earlier stages hand on, in the order of the job)
-    project: Project,
-    plan: Plan,
-    timber: Timber,
-    mix: Mix | None,
-    figures: Mapping[str, Figure],
-    records: Records,
-    studies: Studies,
-) -> Warmth:
-    """The building warm and dry, with the owner's readings beside the forecast of its first winter."""
-    fraction = figures["wall.wood_fraction"].value
-    case = WarmthCase(
-        heat=project.heat,
-        site=project.site,
-        plan=project.plan,
-        built=plan,
-        timber=project.timber,
-        stock=timber.stock,
-        mix=mix,
-        wood_fraction=fraction if isinstance(fraction, float) else project.wall.wood_fraction,
-        figures=figures,
-        moistures=moisture_marks(records),
-        gaps=gap_marks(records),
-    )
-    return reckon_warmth(case, studies.house_year)
-
-
-def _wall_heat(  # noqa: PLR0917 (what the earlier stages hand on, in the order of the job)
-    project: Project,
-    plan: Plan,
-    timber: Timber,
-    mix: Mix | None,
-    wall: Wall,
-    layout: LayoutStudy | None,
-    studies: Studies,
-) -> WallHeat:
-    """What the wall leads by its section, and as laid where it is laid."""
-    section = project.plan.section
-    materials, missing = wall_materials(project.heat.wall, section, project.timber, timber.stock, mix)
-    study, diameters = None, timber.stock.known_diameters
-    if layout is not None:
-        diameters = laid_diameters(layout)
-        if materials is not None:
-            study = studies.wall_heat(_laid_wall(project, plan, timber, layout, materials))
-    return reckon_wall_heat(section, _fraction(wall), materials, missing, diameters, study)
-
-
-def _laid_wall(project: Project, plan: Plan, timber: Timber, layout: LayoutStudy, materials: WallMaterials) -> LaidWall:
-    grains = grains_of_logs(project.heat.wall, project.timber, timber.stock)
-    return LaidWall(
-        layout=layout, built=plan, plan=project.plan, heat=project.heat.wall, materials=materials, grains=grains
-    )
-
-
 def laid_wall(project: Project, reckoning: Reckoning) -> LaidWall | None:
     """The wall as laid, as far as heat asks for it; None where it is not laid or its materials are not known."""
-    layout, materials = reckoning.layout, reckoning.wall_heat.materials
-    if layout is None or materials is None:
-        return None
-    return _laid_wall(project, reckoning.plan, reckoning.timber, layout, materials)
+    return laid_wall_of(project, reckoning, reckoning.wall_heat.materials)
 
 
-def _fraction(wall: Wall) -> Spread:
-    """Wood fraction as laid, or as planned with its spread."""
-    found = next(f for f in wall.figures if f.key == "wall.wood_fraction")
-    ends = [v for v in (found.low, found.value, found.high) if isinstance(v, float)]
-    return Spread(ends[0], ends[len(ends) // 2], ends[-1])
-
-
-def _season_figures(studies: Studies | None, project: Project, season: Season | None) -> tuple[Figure, ...]:
-    """What the seasons say; where studies are asked for and none could be run, what to state."""
-    if season is not None:
-        return season.figures
-    return unknown_figures(project.season, project.site) if studies is not None else ()
-
-
-def _season(
-    studies: Studies, project: Project, work: Work, weather: WeatherModel | None, last_laying: Figure | None
-) -> Season | None:
-    last = last_laying.value if last_laying is not None else None
-    return studies.season(project, work, weather, last if isinstance(last, date) else None)
-
-
-def _timber(project: Project, plan: Plan) -> Timber:
-    net_area = plan.figure("plan.net_wall_area").value
-    assert isinstance(net_area, float)
-    length = project.plan.section.log_end_length
-    wood = reckon_timber(
-        project.timber,
-        log_end_length=length,
-        net_area=net_area,
-        wood_fraction=project.wall.wood_fraction,
-        wood_fraction_low=project.wall.wood_fraction_low,
-        wood_fraction_high=project.wall.wood_fraction_high,
-    )
-    return season_timber(project.timber, wood, project.site.months, _building(project, plan, net_area), length)
-
-
-def _building(project: Project, plan: Plan, net_area: float) -> Building:
-    """What the gaps round the log ends open into."""
-    floor, stated = plan.figure("plan.inner_area").value, project.plan
-    assert isinstance(floor, float)
-    ceiling = stated.ceiling_height
-    return Building(
-        volume=floor * (stated.height if ceiling is None else ceiling),
-        room="inner area x wall height (no ceiling height is stated)" if ceiling is None else "inner area x ceiling",
-        path=stated.section.mortar_depth,
-        wood_face=net_area * project.wall.wood_fraction,
-        panel_width=max(panel.centre_length for panel in plan.panels),
-        wood_fraction=project.wall.wood_fraction,
-    )
-
-
-def _cautions(project: Project, timber: Timber, mix: Mix | None, later: tuple[Caution, ...]) -> tuple[Caution, ...]:
+def _cautions(project: Project, body: Body, later: Iterable[Caution]) -> tuple[Caution, ...]:
     """Gather the cautions that this building gives rise to, each once, in the order they arise on site."""
     arising = (
         *_site_cautions(project),
-        *timber.cautions,
-        *(mix.cautions if mix else ()),
+        *body.timber.cautions,
+        *(body.mix.cautions if body.mix else ()),
         *later,
         *_building_cautions(project),
         caution("honesty"),

@@ -20,7 +20,7 @@ def studio(examples):
 def test_progress_runs_from_nothing_to_all_in_the_order_of_the_job(studio):
     told = []
     reckon(studio, progress=lambda share, stage: told.append((share, stage)))
-    assert [stage for _, stage in told] == ["plan", "timber", "mortar", "wall", "heat", "cost", "done"]
+    assert [stage for _, stage in told] == ["plan", "timber", "mortar", "wall", "heat", "season", "cost", "done"]
     assert [share for share, _ in told] == sorted(share for share, _ in told)
     assert (told[0][0], told[-1][0]) == (0.0, 1.0)
 

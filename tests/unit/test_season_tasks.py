@@ -10,7 +10,7 @@ from cordwright.reckon import reckon
 from cordwright.season import OwnTask, SeasonInput, find_faults, planned_lifts, tasks_of, work_of
 from cordwright.season.inputs import Helpers
 from cordwright.season.plan import plan_of
-from cordwright.season.season import replanned
+from cordwright.season.seen import replanned
 from cordwright.season.tasks import Task, family, slowed_area
 
 

@@ -42,6 +42,19 @@ def laying_days(records: Records, log_faces: Mapping[str, float]) -> tuple[Layin
     )
 
 
+def laid_by_panel(records: Records, log_faces: Mapping[str, float]) -> dict[str, float]:
+    """Wall laid by panel [m2], under "" where no panel is named.
+
+    Args:
+        records: those that stand.
+        log_faces: wall that a log end closes with its joint, by mark [m2].
+    """
+    sums: dict[str, float] = defaultdict(float)
+    for _, said in records.of(Laid):
+        sums[said.panel] += _area(said, log_faces)
+    return dict(sums)
+
+
 def _area(said: Laid, log_faces: Mapping[str, float]) -> float:
     if said.area is not None:
         return said.area

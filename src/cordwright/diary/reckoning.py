@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from cordwright.base import Caution, Figure, Records, Step, caution
 from cordwright.base.records import Cover, Moisture, Weather
-from cordwright.diary.days import hours_by_trade, laying_days
+from cordwright.diary.days import hours_by_trade, laid_by_panel, laying_days
 from cordwright.diary.inputs import Expected, WholeWall
 from cordwright.diary.keeping import crack_figures, hours_figure, moisture_figure, spent_figure
 from cordwright.diary.materials import material_figures, own_logs, own_mortar, stock_check
@@ -47,7 +47,9 @@ def reckon_diary(records: Records, wall: WholeWall, expected: Expected) -> Diary
     )
     return Diary(
         days=days,
+        laid=laid_by_panel(records, wall.log_faces),
         pace=pace,
+        day_hours=expected.day_hours,
         mortar=mortar,
         cracks=trends,
         moisture=moisture_series(records),

@@ -1,5 +1,6 @@
 """What does the diary come to? Days as they were, the pace, what is left, how cracks and moisture go."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -62,10 +63,16 @@ class Trend:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Diary:
-    """The diary worked out; `hours_by_trade` in person-hours [h], `moisture` by log end, `weighings` by test end."""
+    """The diary worked out.
+
+    `pace` is of one person in a day of `day_hours` [m2/day]; `laid`: face by panel [m2], under "" where none is named;
+    `hours_by_trade` in person-hours [h], `moisture` by log end, `weighings` by test end.
+    """
 
     days: tuple[LayingDay, ...]
+    laid: Mapping[str, float]
     pace: Posterior
+    day_hours: float
     mortar: Posterior | None
     cracks: tuple[Trend, ...]
     moisture: tuple[Series, ...]

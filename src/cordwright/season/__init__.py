@@ -4,11 +4,13 @@ The seasons themselves are run by `season.season.reckon_season`: it is not impor
 loads no compiled loop.
 """
 
+from cordwright.season.crew import hours_of, pace_of
 from cordwright.season.faults import find_faults
 from cordwright.season.figures import hours_by_trade, unknown_figures
 from cordwright.season.habits import weather_classes
 from cordwright.season.inputs import STRATEGIES, WEEK, Helpers, OwnTask, RainRule, SeasonInput, Strategy
 from cordwright.season.results import Fan, Lost, Milestone, Outcome, Season, Sway
+from cordwright.season.seen import as_recorded, lift_shares, replanned
 from cordwright.season.tasks import Task, pert_mean, tasks_of
 from cordwright.season.work import LiftWork, Work, planned_lifts, work_of
 
@@ -29,10 +31,15 @@ __all__ = [
     "Sway",
     "Task",
     "Work",
+    "as_recorded",
     "find_faults",
     "hours_by_trade",
+    "hours_of",
+    "lift_shares",
+    "pace_of",
     "pert_mean",
     "planned_lifts",
+    "replanned",
     "tasks_of",
     "unknown_figures",
     "weather_classes",

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
-from math import log, pi, sqrt
+from math import expm1, log, pi, sqrt
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +18,7 @@ from cordwright.site.inputs import SiteInput
 from cordwright.site.sun import daylight_hours
 
 Floats = NDArray[np.float64]
+OWN_DAYS: Final = Cite("diary", "own days of laying")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,6 +34,11 @@ class Pace:
         """Mean pace [m2/h]."""
         return float(np.exp(self.log_mean + self.log_spread**2 / 2))
 
+    @property
+    def sd(self) -> float:
+        """Its standard deviation [m2/h]."""
+        return self.mean * sqrt(expm1(self.log_spread**2))
+
 
 def pace_of(season: SeasonInput) -> Pace:
     """The pace as stated, or of habit.
@@ -46,7 +53,7 @@ def pace_of(season: SeasonInput) -> Pace:
         mean = float(rules["pace_m2_day"][1]) / float(rules["hours"]) * season.people
         spread, source = float(rules["pace_cv"]) * mean, Cite("laying-rate-memory", "0.6 to 1.1 m2 a day")
     else:
-        mean, source = season.pace, Cite("owner", "season.pace")
+        mean, source = season.pace, Cite("owner", "season.pace") if season.recorded_to is None else OWN_DAYS
         spread = float(rules["pace_cv"]) * mean if season.pace_spread is None else season.pace_spread
     variance = log(1 + (spread / mean) ** 2)
     return Pace(
@@ -54,6 +61,11 @@ def pace_of(season: SeasonInput) -> Pace:
         log_spread=sqrt(variance),
         sources=(source, Cite("pace-prior", "log-normal, one draw a season")),
     )
+
+
+def hours_of(season: SeasonInput) -> float:
+    """Hours of a working day by the clock, as stated or of habit [h]."""
+    return float(habits()["defaults"]["hours"]) if season.hours is None else season.hours
 
 
 def clock_and_hands(season: SeasonInput, site: SiteInput, first: date, days: int) -> tuple[Floats, Floats]:
@@ -67,7 +79,7 @@ def clock_and_hands(season: SeasonInput, site: SiteInput, first: date, days: int
     """
     rules = habits()["defaults"]
     week = tuple(rules["days"]) if season.days is None else season.days
-    hours = float(rules["hours"]) if season.hours is None else season.hours
+    hours = hours_of(season)
     walked = [first + timedelta(days=n) for n in range(days)]
     hands = [_hands(season, day) for day in walked]
     clock = [

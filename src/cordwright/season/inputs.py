@@ -57,7 +57,8 @@ class SeasonInput:
     week, Monday is 0. `hours`: worked on such a day. `people`: how many work; hours of a task are one person's.
     `pace` and `pace_spread`: mean and standard deviation of what all together are believed to lay in an hour, pointed
     [m2/h]; a spread of nought is a pace known for certain. `learning`: by what share the first square metre takes
-    longer than later ones. `rain`: whether rain takes hours or whole days.
+    longer than later ones. `rain`: whether rain takes hours or whole days. `recorded_to`: the day from which a season
+    is seen that the diary has overtaken (`season.seen`); the pace is then the owner's own.
     """
 
     start: date | None = None
@@ -72,3 +73,4 @@ class SeasonInput:
     rain: RainRule = "partial day"
     helpers: tuple[Helpers, ...] = ()
     tasks: tuple[OwnTask, ...] = ()
+    recorded_to: date | None = None

@@ -1,14 +1,13 @@
 """Laid by when, with what chance, roof first or walls first: the whole answer in one call."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from datetime import date
 from typing import Final
 
 from cordwright.base import Caution, Figure, caution
+from cordwright.season.crew import hours_of
 from cordwright.season.figures import hour_figures, outcome_figures, pace_figure, spread_figures, stop_check
-from cordwright.season.habits import habits
-from cordwright.season.inputs import STRATEGIES, OwnTask, SeasonInput
+from cordwright.season.inputs import STRATEGIES, SeasonInput
 from cordwright.season.outcomes import outcome_of
 from cordwright.season.plan import SeasonPlan, plan_of
 from cordwright.season.results import Outcome, Season
@@ -98,9 +97,8 @@ def _swayed(
     trial = trial_of(plan, setting, seed, stop, seasons)
     season, pace = setting.season, setting.pace
     chosen = next(o for o in outcomes if o.strategy == season.strategy)
-    hours = float(habits()["defaults"]["hours"]) if season.hours is None else season.hours
     figures: list[Figure] = [f for o in outcomes for f in outcome_figures(o, stop, seed, seasons)]
-    figures += [pace_figure(season, pace, hours), *hour_figures(plan.tasks, pace, season.people)]
+    figures += [pace_figure(season, pace, hours_of(season)), *hour_figures(plan.tasks, pace, season.people)]
     figures += spread_figures(*spreads(trial), (seed, len(trial.base.finish)))
     late = work.ready_late if work.ready_late and work.begins and work.ready_late > work.begins else None
     return Season(
@@ -135,19 +133,10 @@ def _notes(work: Work, season: SeasonInput) -> Iterator[str]:
     """What the builder should know of the reckoning itself."""
     if not work.framed and season.strategy == "roof first":
         yield "no posts stand in this plan: roof first wants something that carries the roof before the walls stand"
+    if season.recorded_to is not None:
+        yield (
+            f"by the diary: what is laid by {season.recorded_to.isoformat()} is laid, what laying waited for counts as "
+            "done, and the pace is your own; the rest begins on that day"
+        )
     if work.ready is None:
         yield "no day is known on which the logs are dry: nothing waits for them here"
-
-
-def replanned(season: SeasonInput, today: date, done: dict[str, float]) -> SeasonInput:
-    """The same calendar seen from a later day: what is done is done, the rest begins then.
-
-    Args:
-        season: as first stated.
-        today: the first day that is still open.
-        done: share of each task that is done [1], by its key.
-    """
-    told = {own.task: own for own in season.tasks}
-    for key, share in done.items():
-        told[key] = replace(told.get(key, OwnTask(task=key)), done=min(1.0, max(0.0, share)))
-    return replace(season, start=today, tasks=tuple(told.values()))

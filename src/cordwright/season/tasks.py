@@ -78,7 +78,7 @@ def tasks_of(work: Work, season: SeasonInput, strategy: Strategy) -> tuple[Task,
     standard = {row["key"] for row in habits()["tasks"]}
     told = {own.task: own for own in season.tasks}
     known = [_as_told(task, told.get(task.key, told.get(family(task.key))), season) for task in known]
-    known += [_own(own, strategy) for own in season.tasks if own.task not in standard]
+    known += [_own(own, strategy) for own in season.tasks if family(own.task) not in standard]
     return _joined(_with_before(known, season.tasks))
 
 
@@ -191,7 +191,7 @@ def _as_told(task: Task, own: OwnTask | None, season: SeasonInput) -> Task:
         face=task.face * left,
         weather=own.weather or task.weather,
         after=(*task.after, *own.after) if task.key == own.task else task.after,
-        cure=task.cure if own.wait is None else own.wait,
+        cure=0.0 if own.done >= 1 else task.cure if own.wait is None else own.wait,
         earliest=_later(task.earliest, own.earliest) if own.done < 1 else None,
         sources=task.sources if own.likely is None else (OWN,),
     )
