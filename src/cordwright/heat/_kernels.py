@@ -12,60 +12,61 @@ compiler from vector code, and slices cost more than the loop itself.
 import numpy as np
 from numpy.typing import NDArray
 
-from cordwright.base.kernel import fused_kernel, kernel
+from cordwright.base.kernel import fused_kernel, kernel, part
+from cordwright.base.lanes import LANES, Lanes, give, lanes_of, summed, take
 
 F32 = NDArray[np.float32]
 F64 = NDArray[np.float64]
 I64 = NDArray[np.int64]
 
 
-@fused_kernel
-def _beside(total: F32, v: F32, gx: F32, gy: F32, y: int, p: int, k: int, m: int) -> None:
-    """Heat that the four neighbours in the layer give one colour of a row, for a cell of unit thickness."""
-    n = total.size
-    if p == 0:
-        for i in range(n):
-            total[i] = gx[y, 1, m, i] * v[y, 1, k, i] + gx[y, 0, m, i + 1] * v[y, 1, k, i + 1]
-    else:
-        for i in range(n):
-            total[i] = gx[y, 0, m, i + 1] * v[y, 0, k, i + 1] + gx[y, 1, m, i + 1] * v[y, 0, k, i + 2]
-    for i in range(n):
-        total[i] += gy[y - 1, p, m, i + 1] * v[y - 1, p, k, i + 1] + gy[y, p, m, i + 1] * v[y + 1, p, k, i + 1]
+@part
+def _beside(v: F32, gx: F32, gy: F32, y: int, p: int, k: int, m: int, i: int) -> Lanes:
+    """Heat that the four neighbours in the layer give to cells of one colour of a row, for unit thickness."""
+    level = take(gx, (y, 1 - p, m, i + p)) * take(v, (y, 1 - p, k, i + p))
+    level = level + take(gx, (y, p, m, i + 1)) * take(v, (y, 1 - p, k, i + 1 + p))
+    upright = take(gy, (y - 1, p, m, i + 1)) * take(v, (y - 1, p, k, i + 1))
+    given: Lanes = level + upright + take(gy, (y, p, m, i + 1)) * take(v, (y + 1, p, k, i + 1))
+    return given
 
 
 @fused_kernel
-def _eliminate(
-    v: F32, b: F32, pivot: F32, cz: F32, total: F32, y: int, p: int, k: int, thick: float, pt: int, scale: float
-) -> None:
-    """One step down a column: what stands in v afterwards is still short of what comes back from below."""
-    n = total.size
-    if k == 0:
-        for i in range(n):
-            v[y, p, 0, i + 1] = pivot[y, p, 0, i + 1] * (b[y, p, 0, i + 1] + thick * total[i])
-    else:
-        for i in range(n):
-            v[y, p, k, i + 1] = pivot[y, p, k, i + 1] * (
-                b[y, p, k, i + 1] + thick * total[i] + scale * cz[y, p, pt, i + 1] * v[y, p, k - 1, i + 1]
-            )
+def _down(
+    v: F32, b: F32, pivot: F32, gx: F32, gy: F32, cz: F32,
+    lay: I64, thick: F32, pat: I64, scale: F32, y: int, p: int, alone: bool,
+) -> None:  # fmt: skip
+    """Eliminate down the columns of one colour of a row: v is then still short of what comes back from below."""
+    for k in range(thick.size):
+        m, pt, before, d = lay[k], pat[k], max(k - 1, 0), thick[k]
+        s = scale[k] if k > 0 else np.float32(0.0)
+        for i in range(0, v.shape[3] - 2, LANES):
+            given = take(b, (y, p, k, i + 1)) + s * take(cz, (y, p, pt, i + 1)) * take(v, (y, p, before, i + 1))
+            if not alone:
+                given = given + d * _beside(v, gx, gy, y, p, k, m, i)
+            give(v, (y, p, k, i + 1), take(pivot, (y, p, k, i + 1)) * given)
 
 
 @fused_kernel
 def _line(
     v: F32, b: F32, pivot: F32, gx: F32, gy: F32, cz: F32,
-    lay: I64, thick: F32, pat: I64, scale: F32, y: int, p: int, total: F32, alone: bool,
-) -> None:  # fmt: skip
-    """Solve all columns of one colour of a row for their depth, their neighbours held (`alone`: at zero)."""
-    n, depth = total.size, thick.size
-    for i in range(n):
-        total[i] = 0.0
-    for k in range(depth):
-        if not alone:
-            _beside(total, v, gx, gy, y, p, k, lay[k])
-        _eliminate(v, b, pivot, cz, total, y, p, k, thick[k], pat[k], scale[k])
-    for k in range(depth - 2, -1, -1):
-        pt, s = pat[k + 1], scale[k + 1]
-        for i in range(n):
-            v[y, p, k, i + 1] += pivot[y, p, k, i + 1] * (s * cz[y, p, pt, i + 1]) * v[y, p, k + 1, i + 1]
+    lay: I64, thick: F32, pat: I64, scale: F32, y: int, p: int, alone: bool,
+) -> float:  # fmt: skip
+    """Solve all columns of one colour of a row for their depth, their neighbours held (`alone`: at zero).
+
+    Returns:
+        the sum of v times b over them.
+    """
+    _down(v, b, pivot, gx, gy, cz, lay, thick, pat, scale, y, p, alone)
+    product, last = lanes_of(0.0), thick.size - 1
+    for k in range(last, -1, -1):
+        pt, after = pat[k + 1], min(k + 1, last)
+        s = scale[k + 1] if k < last else np.float32(0.0)
+        for i in range(0, v.shape[3] - 2, LANES):
+            back = take(pivot, (y, p, k, i + 1)) * take(cz, (y, p, pt, i + 1)) * take(v, (y, p, after, i + 1))
+            found: Lanes = take(v, (y, p, k, i + 1)) + s * back
+            give(v, (y, p, k, i + 1), found)
+            product = product + found * take(b, (y, p, k, i + 1))
+    return summed(product)
 
 
 @fused_kernel
@@ -97,25 +98,21 @@ def make_pivots(
 
 
 @fused_kernel
-def _lacking(
-    parts: F32, v: F32, gx: F32, gy: F32, wx: F32, wy: F32, lay: I64, thick: F32, fine: int, total: F32
-) -> None:
+def _lacking(parts: F32, v: F32, gx: F32, gy: F32, wx: F32, wy: F32, lay: I64, thick: F32, fine: int) -> None:
     """What the red cells of a row lack, shared out: own coarse cell, beside it, above or below it, and across."""
-    n, p, slot = total.size, fine % 2, fine % 4
+    p, slot = fine % 2, fine % 4
     for k in range(thick.size):
         m, d = lay[k], thick[k]
-        _beside(total, v, gx, gy, fine + 1, p, k, m)
-        for i in range(n):
-            r = d * total[i]
-            a = wx[fine + 1, m, i] * r
-            both = wy[fine + 1, m, i] * a
-            parts[slot, 1, k, i + 1] = a - both
-            parts[slot, 3, k, i + 1] = both
-        for i in range(n):
-            r = d * total[i]
-            up = wy[fine + 1, m, i] * r
-            parts[slot, 2, k, i + 1] = up - parts[slot, 3, k, i + 1]
-            parts[slot, 0, k, i + 1] = r - up - parts[slot, 1, k, i + 1]
+        for i in range(0, v.shape[3] - 2, LANES):
+            r = d * _beside(v, gx, gy, fine + 1, p, k, m, i)
+            upright = take(wy, (fine + 1, m, i))
+            level = take(wx, (fine + 1, m, i)) * r
+            across = upright * level
+            away = upright * r
+            give(parts, (slot, 0, k, i + 1), r - away - level + across)
+            give(parts, (slot, 1, k, i + 1), level - across)
+            give(parts, (slot, 2, k, i + 1), away - across)
+            give(parts, (slot, 3, k, i + 1), across)
 
 
 @fused_kernel
@@ -125,16 +122,15 @@ def _gather(coarse: F32, parts: F32, row: F32, place: int, depth: int, above: bo
     low, high = (2 * place) % 4, (2 * place + 1) % 4
     under, over = (2 * place - 1) % 4, (2 * place + 2) % 4
     for k in range(depth):
-        for i in range(n):
-            row[i] = parts[low, 0, k, i + 1] + parts[low, 1, k, i + 2] + parts[high, 0, k, i + 1] + parts[high, 1, k, i]
-        for i in range(n):
-            row[i] += parts[under, 2, k, i + 1] + parts[under, 3, k, i]
-        if above:
-            for i in range(n):
-                row[i] += parts[over, 2, k, i + 1] + parts[over, 3, k, i + 2]
-        for i in range((n + 1) // 2):
-            coarse[place + 1, 0, k, i + 1] = row[2 * i]
+        for i in range(0, n, LANES):
+            inner = take(parts, (low, 0, k, i + 1)) + take(parts, (low, 1, k, i + 2))
+            inner = inner + take(parts, (high, 0, k, i + 1)) + take(parts, (high, 1, k, i))
+            inner = inner + take(parts, (under, 2, k, i + 1)) + take(parts, (under, 3, k, i))
+            if above:
+                inner = inner + take(parts, (over, 2, k, i + 1)) + take(parts, (over, 3, k, i + 2))
+            give(row, (i,), inner)
         for i in range(n // 2):
+            coarse[place + 1, 0, k, i + 1] = row[2 * i]
             coarse[place + 1, 1, k, i + 1] = row[2 * i + 1]
 
 
@@ -148,17 +144,17 @@ def descend(
     After the black columns are solved nothing is lacking in them, and in the red ones only what the black ones give.
     """
     rows, halves, depth = v.shape[0] - 2, v.shape[3] - 2, thick.size
-    total, row = np.zeros(halves, np.float32), np.zeros(halves, np.float32)
+    row = np.zeros(halves, np.float32)
     parts = np.zeros((4, 4, depth, halves + 2), np.float32)
     for y in range(1, rows + 3):
         if y <= rows:
-            _line(v, b, pivot, gx, gy, cz, lay, thick, pat, scale, y, (y - 1) % 2, total, True)
+            _line(v, b, pivot, gx, gy, cz, lay, thick, pat, scale, y, (y - 1) % 2, True)
         if 2 <= y <= rows + 1:
-            _line(v, b, pivot, gx, gy, cz, lay, thick, pat, scale, y - 1, (y - 1) % 2, total, False)
+            _line(v, b, pivot, gx, gy, cz, lay, thick, pat, scale, y - 1, (y - 1) % 2, False)
         fine = y - 3  # the row, counted from 0, whose red cells are told of
         if fine < 0:
             continue
-        _lacking(parts, v, gx, gy, wx, wy, lay, thick, fine, total)
+        _lacking(parts, v, gx, gy, wx, wy, lay, thick, fine)
         if fine % 2 == 0 and fine > 0:
             _gather(coarse, parts, row, fine // 2 - 1, depth, True)
         if fine == rows - 1:
@@ -172,54 +168,37 @@ def _bring(lines: F32, coarse: F32, place: int, depth: int, n: int) -> None:
     """A coarse row out of its two parities, into its place among the three at hand."""
     slot = place % 3
     for k in range(depth):
-        for i in range((n + 1) // 2):
-            lines[slot, k, 2 * i + 1] = coarse[place + 1, 0, k, i + 1]
         for i in range(n // 2):
+            lines[slot, k, 2 * i + 1] = coarse[place + 1, 0, k, i + 1]
             lines[slot, k, 2 * i + 2] = coarse[place + 1, 1, k, i + 1]
 
 
 @fused_kernel
-def _correct(v: F32, lines: F32, wx: F32, wy: F32, lay: I64, fine: int, near: int, far: int, row: F32) -> None:
+def _correct(v: F32, lines: F32, wx: F32, wy: F32, lay: I64, fine: int, near: int, far: int) -> None:
     """Add the coarse answer to the red cells of a row, by what leads better."""
-    n, p, y = row.size, fine % 2, fine + 1
+    p, y = fine % 2, fine + 1
     for k in range(lay.size):
         m = lay[k]
-        if p == 0:
-            for i in range(n):
-                w = wx[y, m, i]
-                own = lines[near, k, i + 1] + w * (lines[near, k, i] - lines[near, k, i + 1])
-                row[i] = lines[far, k, i + 1] + w * (lines[far, k, i] - lines[far, k, i + 1]) - own
-                v[y, 0, k, i + 1] += own
-        else:
-            for i in range(n):
-                w = wx[y, m, i]
-                own = lines[near, k, i + 1] + w * (lines[near, k, i + 2] - lines[near, k, i + 1])
-                row[i] = lines[far, k, i + 1] + w * (lines[far, k, i + 2] - lines[far, k, i + 1]) - own
-                v[y, 1, k, i + 1] += own
-        for i in range(n):
-            v[y, p, k, i + 1] += wy[y, m, i] * row[i]
-
-
-@fused_kernel
-def _product(summed: F64, a: F32, b: F32, y: int, p: int, depth: int) -> None:
-    """Add up a times b over one colour of a row, in double precision."""
-    for k in range(depth):
-        for i in range(summed.size):
-            summed[i] += np.float64(a[y, p, k, i + 1]) * np.float64(b[y, p, k, i + 1])
+        for i in range(0, v.shape[3] - 2, LANES):
+            w = take(wx, (y, m, i))
+            own, away = take(lines, (near, k, i + 1)), take(lines, (far, k, i + 1))
+            own = own + w * (take(lines, (near, k, i + 2 * p)) - own)
+            away = away + w * (take(lines, (far, k, i + 2 * p)) - away)
+            give(v, (y, p, k, i + 1), take(v, (y, p, k, i + 1)) + own + take(wy, (y, m, i)) * (away - own))
 
 
 @fused_kernel
 def ascend(
     v: F32, b: F32, pivot: F32, gx: F32, gy: F32, cz: F32, wx: F32, wy: F32,
-    lay: I64, thick: F32, pat: I64, scale: F32, coarse: F32, counted: bool,
+    lay: I64, thick: F32, pat: I64, scale: F32, coarse: F32,
 ) -> float:  # fmt: skip
     """Bring the coarse answer back, then black columns, then red: the way down in reverse.
 
     Returns:
-        the sum of v times b where it is asked for (`counted`), else 0.
+        the sum of v times b.
     """
     rows, halves, depth = v.shape[0] - 2, v.shape[3] - 2, thick.size
-    total, summed = np.zeros(halves, np.float32), np.zeros(halves, np.float64)
+    product = 0.0
     lines = np.zeros((3, depth, halves + 2), np.float32)
     _bring(lines, coarse, 0, depth, halves)
     for y in range(1, rows + 3):
@@ -229,16 +208,12 @@ def ascend(
             far = own + 1 if fine % 2 else own - 1
             if fine % 2 and far < coarse.shape[0] - 2:
                 _bring(lines, coarse, far, depth, halves)
-            _correct(v, lines, wx, wy, lay, fine, own % 3, far % 3, total)
+            _correct(v, lines, wx, wy, lay, fine, own % 3, far % 3)
         if 2 <= y <= rows + 1:
-            _line(v, b, pivot, gx, gy, cz, lay, thick, pat, scale, y - 1, (y - 1) % 2, total, False)
-            if counted:
-                _product(summed, v, b, y - 1, (y - 1) % 2, depth)
+            product += _line(v, b, pivot, gx, gy, cz, lay, thick, pat, scale, y - 1, (y - 1) % 2, False)
         if y >= 3:
-            _line(v, b, pivot, gx, gy, cz, lay, thick, pat, scale, y - 2, (y - 3) % 2, total, False)
-            if counted:
-                _product(summed, v, b, y - 2, (y - 3) % 2, depth)
-    return float(summed.sum())
+            product += _line(v, b, pivot, gx, gy, cz, lay, thick, pat, scale, y - 2, (y - 3) % 2, False)
+    return product
 
 
 @fused_kernel
@@ -246,72 +221,55 @@ def bottom(
     v: F32, b: F32, pivot: F32, gx: F32, gy: F32, cz: F32, lay: I64, thick: F32, pat: I64, scale: F32, sweeps: int
 ) -> None:
     """The coarsest grid, from zero, by sweeps there and back so that the whole stays symmetric."""
-    rows, halves = v.shape[0] - 2, v.shape[3] - 2
-    total = np.zeros(halves, np.float32)
     v[:] = 0.0
     for turn in range(4 * sweeps):
         there = turn < 2 * sweeps
         colour = turn % 2 if there else 1 - turn % 2
-        for y in range(1, rows + 1):
-            _line(v, b, pivot, gx, gy, cz, lay, thick, pat, scale, y, (y - 1 + colour) % 2, total, False)
+        for y in range(1, v.shape[0] - 1):
+            _line(v, b, pivot, gx, gy, cz, lay, thick, pat, scale, y, (y - 1 + colour) % 2, False)
 
 
 @fused_kernel
-def _ahead(p: F32, z: F32, keep: np.float32, y: int, depth: int, n: int) -> None:
+def _ahead(p: F32, z: F32, keep: np.float32, y: int) -> None:
     """The next direction of a row."""
     for side in range(2):
-        for k in range(depth):
-            for i in range(n):
-                p[y, side, k, i + 1] = z[y, side, k, i + 1] + keep * p[y, side, k, i + 1]
+        for k in range(p.shape[2]):
+            for i in range(1, p.shape[3] - 1, LANES):
+                give(p, (y, side, k, i), take(z, (y, side, k, i)) + keep * take(p, (y, side, k, i)))
 
 
-@fused_kernel
-def _aside(total: F32, p: F32, gx: F32, gy: F32, y: int, s: int, k: int, m: int) -> None:
-    """Heat that leaves the cells of one colour of a row within the layer, for unit thickness."""
-    n = total.size
-    if s == 0:
-        for i in range(n):
-            here = p[y, 0, k, i + 1]
-            total[i] = gx[y, 1, m, i] * (here - p[y, 1, k, i]) + gx[y, 0, m, i + 1] * (here - p[y, 1, k, i + 1])
-    else:
-        for i in range(n):
-            here = p[y, 1, k, i + 1]
-            total[i] = gx[y, 0, m, i + 1] * (here - p[y, 0, k, i + 1]) + gx[y, 1, m, i + 1] * (here - p[y, 0, k, i + 2])
-    for i in range(n):
-        here = p[y, s, k, i + 1]
-        total[i] += gy[y - 1, s, m, i + 1] * (here - p[y - 1, s, k, i + 1])
-        total[i] += gy[y, s, m, i + 1] * (here - p[y + 1, s, k, i + 1])
+@part
+def _aside(p: F32, gx: F32, gy: F32, here: Lanes, y: int, s: int, k: int, m: int, i: int) -> Lanes:
+    """Heat that leaves cells of one colour of a row within the layer, for unit thickness."""
+    level = take(gx, (y, 1 - s, m, i + s)) * (here - take(p, (y, 1 - s, k, i + s)))
+    level = level + take(gx, (y, s, m, i + 1)) * (here - take(p, (y, 1 - s, k, i + 1 + s)))
+    upright = take(gy, (y - 1, s, m, i + 1)) * (here - take(p, (y - 1, s, k, i + 1)))
+    return level + upright + take(gy, (y, s, m, i + 1)) * (here - take(p, (y + 1, s, k, i + 1)))
 
 
 @fused_kernel
 def _balance(
     q: F32, p: F32, gx: F32, gy: F32, cz: F32, own: F32, lay: I64, thick: F32, pat: I64, scale: F32,
-    y: int, s: int, total: F32, held: bool,
-) -> None:  # fmt: skip
-    """Heat that leaves every cell of one colour of a row, into q."""
-    n, depth = total.size, thick.size
-    for k in range(depth):
-        m, d = lay[k], thick[k]
-        _aside(total, p, gx, gy, y, s, k, m)
-        if held:
-            for i in range(n):
-                total[i] += own[y, s, m, i + 1] * p[y, s, k, i + 1]
-        pt, sc = pat[k], scale[k]
-        if k == 0:
-            for i in range(n):
-                q[y, s, 0, i + 1] = d * total[i] + sc * cz[y, s, pt, i + 1] * p[y, s, 0, i + 1]
-        else:
-            for i in range(n):
-                drop = p[y, s, k, i + 1] - p[y, s, k - 1, i + 1]
-                q[y, s, k, i + 1] = d * total[i] + sc * cz[y, s, pt, i + 1] * drop
-        pt, sc = pat[k + 1], scale[k + 1]
-        if k == depth - 1:
-            for i in range(n):
-                q[y, s, k, i + 1] += sc * cz[y, s, pt, i + 1] * p[y, s, k, i + 1]
-        else:
-            for i in range(n):
-                drop = p[y, s, k, i + 1] - p[y, s, k + 1, i + 1]
-                q[y, s, k, i + 1] += sc * cz[y, s, pt, i + 1] * drop
+    y: int, s: int, held: bool,
+) -> float:  # fmt: skip
+    """Heat that leaves every cell of one colour of a row, into q; gives the sum of p times q over them."""
+    total, last = lanes_of(0.0), thick.size - 1
+    one, none = np.float32(1.0), np.float32(0.0)
+    for k in range(thick.size):
+        m, d, pt, pu, over, under = lay[k], thick[k], pat[k], pat[k + 1], max(k - 1, 0), min(k + 1, last)
+        so, su = scale[k], scale[k + 1]
+        a, z = one if k > 0 else none, one if k < last else none  # beyond the ends lies air, at a temperature of 0
+        for i in range(0, p.shape[3] - 2, LANES):
+            here = take(p, (y, s, k, i + 1))
+            aside = _aside(p, gx, gy, here, y, s, k, m, i)
+            if held:
+                aside = aside + take(own, (y, s, m, i + 1)) * here
+            out = so * take(cz, (y, s, pt, i + 1)) * (here - a * take(p, (y, s, over, i + 1)))
+            out = out + su * take(cz, (y, s, pu, i + 1)) * (here - z * take(p, (y, s, under, i + 1)))
+            out = out + d * aside
+            give(q, (y, s, k, i + 1), out)
+            total = total + out * here
+    return summed(total)
 
 
 @fused_kernel
@@ -324,17 +282,14 @@ def direction(
     Returns:
         the sum of p times A p.
     """
-    rows, halves, depth = p.shape[0] - 2, p.shape[3] - 2, thick.size
-    keep = np.float32(beta)
-    total, summed = np.zeros(halves, np.float32), np.zeros(halves, np.float64)
+    rows, keep, product = p.shape[0] - 2, np.float32(beta), 0.0
     for y in range(1, rows + 2):
         if y <= rows:
-            _ahead(p, z, keep, y, depth, halves)
+            _ahead(p, z, keep, y)
         if y >= 2:
             for s in range(2):
-                _balance(z, p, gx, gy, cz, own, lay, thick, pat, scale, y - 1, s, total, held)
-                _product(summed, p, z, y - 1, s, depth)
-    return float(summed.sum())
+                product += _balance(z, p, gx, gy, cz, own, lay, thick, pat, scale, y - 1, s, held)
+    return product
 
 
 @fused_kernel
@@ -344,18 +299,18 @@ def advance(x: F32, r: F32, p: F32, q: F32, alpha: float) -> float:
     Returns:
         the sum of squares of r.
     """
-    rows, depth, n = x.shape[0] - 2, x.shape[2], x.shape[3] - 2
-    step = np.float32(alpha)
-    summed = np.zeros(n, np.float64)
-    for y in range(1, rows + 1):
+    step, square = np.float32(alpha), 0.0
+    for y in range(1, x.shape[0] - 1):
         for s in range(2):
-            for k in range(depth):
-                for i in range(n):
-                    x[y, s, k, i + 1] += step * p[y, s, k, i + 1]
-                for i in range(n):
-                    r[y, s, k, i + 1] -= step * q[y, s, k, i + 1]
-            _product(summed, r, r, y, s, depth)
-    return float(summed.sum())
+            total = lanes_of(0.0)
+            for k in range(x.shape[2]):
+                for i in range(1, x.shape[3] - 1, LANES):
+                    give(x, (y, s, k, i), take(x, (y, s, k, i)) + step * take(p, (y, s, k, i)))
+                    left = take(r, (y, s, k, i)) - step * take(q, (y, s, k, i))
+                    give(r, (y, s, k, i), left)
+                    total = total + left * left
+            square += summed(total)
+    return square
 
 
 @kernel

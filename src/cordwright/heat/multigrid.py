@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cordwright.base import InputError, StoppedError
+from cordwright.base.lanes import LANES
 from cordwright.heat import _kernels
 
 Maps = NDArray[np.float64]
@@ -23,8 +24,6 @@ Single = NDArray[np.float32]
 COARSEST: Final = 8
 """Columns either way at which no coarser grid is made."""
 SWEEPS: Final = 1
-LANES: Final = 32
-"""Rows are kept in multiples of so many cells, so that no loop ends in single steps."""
 MOST_ITERATIONS: Final = 60
 
 Told = Callable[[int, float], None]
@@ -281,7 +280,7 @@ class Cycle:
             level, below = self.levels[n], self.levels[n + 1]
             b = r if n == 0 else level.b
             maps = (level.pivot, level.gx, level.gy, level.cz, level.wx, level.wy)
-            product = _kernels.ascend(level.v, b, *maps, *common, below.v, n == 0)
+            product = _kernels.ascend(level.v, b, *maps, *common, below.v)
         return product if last else float(np.multiply(end.v, r, dtype=np.float64).sum())
 
     def solve(

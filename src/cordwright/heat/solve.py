@@ -31,7 +31,7 @@ ORDER: Final = 1.4
 TOLERANCE: Final = 1e-6
 BYTES: Final = 40
 """Memory a cell takes [B], maps and coarse grids included."""
-SECONDS: Final = 4.5e-7
+SECONDS: Final = 3e-7
 """Time a cell takes [s] of an ordinary processor, both grids and both films included."""
 MOST_CELLS: Final = 16_000_000
 """More cells than this are refused: two thirds of a gigabyte."""
