@@ -25,7 +25,19 @@ def part(loop: Loop) -> Loop:
         from numba import njit
     except ImportError:
         return loop
-    return cast(Loop, njit(cache=True, forceinline=True)(loop))
+    return cast(Loop, njit(cache=True, forceinline=True, _nrt=False)(loop))
+
+
+def lent_kernel(loop: Loop) -> Loop:
+    """As `kernel`, for a loop that makes no array and keeps none: what is lent to it is not counted at every touch.
+
+    Counting who holds an array costs as much as a day's work of a short loop. Whoever calls it holds what it lends.
+    """
+    try:
+        from numba import njit
+    except ImportError:
+        return loop
+    return cast(Loop, njit(cache=True, _nrt=False)(loop))
 
 
 def fused_kernel(loop: Loop) -> Loop:
