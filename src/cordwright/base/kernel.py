@@ -5,9 +5,12 @@ does not stand (or NUMBA_DISABLE_JIT=1) the same text runs interpreted, slower, 
 """
 
 from collections.abc import Callable
-from typing import Any, TypeVar, cast
+from typing import Any, Final, TypeVar, cast
 
 Loop = TypeVar("Loop", bound=Callable[..., Any])
+
+LENT: Final[dict[str, Any]] = {"_nrt": False}
+"""Arrays are not counted: an option of numba that its stubs do not list."""
 
 
 def kernel(loop: Loop) -> Loop:
@@ -25,7 +28,7 @@ def part(loop: Loop) -> Loop:
         from numba import njit
     except ImportError:
         return loop
-    return cast(Loop, njit(cache=True, forceinline=True, _nrt=False)(loop))
+    return cast(Loop, njit(cache=True, forceinline=True, **LENT)(loop))
 
 
 def lent_kernel(loop: Loop) -> Loop:
@@ -37,7 +40,7 @@ def lent_kernel(loop: Loop) -> Loop:
         from numba import njit
     except ImportError:
         return loop
-    return cast(Loop, njit(cache=True, _nrt=False)(loop))
+    return cast(Loop, njit(cache=True, **LENT)(loop))
 
 
 def fused_kernel(loop: Loop) -> Loop:

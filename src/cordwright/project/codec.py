@@ -20,7 +20,7 @@ Kept = TypeVar("Kept")
 
 
 def encode(value: Any) -> Any:
-    """Give a value of plain dataclasses, tuples, mappings, days and arrays of numbers as lists, mappings with word keys, numbers and words.
+    """Give plain dataclasses, tuples, mappings, days and arrays as lists, mappings with word keys, numbers and words.
 
     Raises:
         DataError: something in it is none of these.
@@ -64,8 +64,6 @@ def _decode(kind: Any, plain: Any) -> Any:
         return _union(args, plain)
     if origin is tuple:
         return _tuple(args, plain)
-    if origin is np.ndarray:
-        return _array(plain)
     if isinstance(origin, type) and issubclass(origin, Mapping):
         _fits(plain, isinstance(plain, dict), kind)
         return {key: _decode(args[1], item) for key, item in plain.items()}
@@ -95,6 +93,8 @@ def _day(plain: Any) -> date:
 def _scalar(kind: Any, plain: Any) -> Any:
     if kind is date:
         return _day(plain)
+    if get_origin(kind) is np.ndarray:
+        return _array(plain)
     if kind is float:
         return _fits(plain, isinstance(plain, int | float) and not isinstance(plain, bool), kind)
     return _fits(plain, kind in (int, str, bool) and type(plain) is kind, kind)
