@@ -5,9 +5,12 @@ does not stand (or NUMBA_DISABLE_JIT=1) the same text runs interpreted, slower, 
 """
 
 from collections.abc import Callable
-from typing import Any, TypeVar, cast
+from typing import Any, Final, TypeVar, cast
 
 Loop = TypeVar("Loop", bound=Callable[..., Any])
+
+LENT: Final[dict[str, Any]] = {"_nrt": False}
+"""Arrays are not counted: an option of numba that its stubs do not list."""
 
 
 def kernel(loop: Loop) -> Loop:
@@ -25,7 +28,19 @@ def part(loop: Loop) -> Loop:
         from numba import njit
     except ImportError:
         return loop
-    return cast(Loop, njit(cache=True, forceinline=True)(loop))
+    return cast(Loop, njit(cache=True, forceinline=True, **LENT)(loop))
+
+
+def lent_kernel(loop: Loop) -> Loop:
+    """As `kernel`, for a loop that makes no array and keeps none: what is lent to it is not counted at every touch.
+
+    Counting who holds an array costs as much as a day's work of a short loop. Whoever calls it holds what it lends.
+    """
+    try:
+        from numba import njit
+    except ImportError:
+        return loop
+    return cast(Loop, njit(cache=True, **LENT)(loop))
 
 
 def fused_kernel(loop: Loop) -> Loop:

@@ -1,13 +1,18 @@
 """How is the result of a study kept between two runs, so that it comes back exactly as it was?
 
 As plain lists, numbers and words, by the fields of its own values; what does not fit them is refused, never guessed.
+An array is kept as its shape and its numbers, a day as the word of its date.
 """
 
 import types
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
+from datetime import date
 from functools import cache
+from math import prod
 from typing import Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
+
+import numpy as np
 
 from cordwright.base import DataError
 
@@ -15,13 +20,17 @@ Kept = TypeVar("Kept")
 
 
 def encode(value: Any) -> Any:
-    """Give a value of plain dataclasses, tuples and mappings as lists, mappings with word keys, numbers and words.
+    """Give plain dataclasses, tuples, mappings, days and arrays as lists, mappings with word keys, numbers and words.
 
     Raises:
         DataError: something in it is none of these.
     """
     if value is None or isinstance(value, bool | int | float | str):
         return value
+    if type(value) is date:
+        return value.isoformat()
+    if isinstance(value, np.ndarray) and value.dtype == np.float64:
+        return {"shape": list(value.shape), "numbers": value.ravel().tolist()}
     if is_dataclass(value) and not isinstance(value, type):
         return {f.name: encode(getattr(value, f.name)) for f in fields(value)}
     if isinstance(value, tuple | list):
@@ -67,7 +76,25 @@ def _fits(plain: Any, right: bool, kind: Any) -> Any:
     return plain
 
 
+def _array(plain: Any) -> Any:
+    _fits(plain, isinstance(plain, dict) and set(plain) == {"shape", "numbers"}, np.ndarray)
+    shape, numbers = _decode(tuple[int, ...], plain["shape"]), _decode(tuple[float, ...], plain["numbers"])
+    _fits(plain, min(shape, default=0) >= 0 and len(numbers) == prod(shape), np.ndarray)
+    return np.array(numbers, np.float64).reshape(shape)
+
+
+def _day(plain: Any) -> date:
+    try:
+        return date.fromisoformat(_fits(plain, isinstance(plain, str), date))
+    except ValueError as fault:
+        raise DataError(f"what is kept is no day: {fault}") from None
+
+
 def _scalar(kind: Any, plain: Any) -> Any:
+    if kind is date:
+        return _day(plain)
+    if get_origin(kind) is np.ndarray:
+        return _array(plain)
     if kind is float:
         return _fits(plain, isinstance(plain, int | float) and not isinstance(plain, bool), kind)
     return _fits(plain, kind in (int, str, bool) and type(plain) is kind, kind)

@@ -40,6 +40,8 @@ LAYOUT_VERSION: Final = 2
 """Of the layout study: another number whenever the same input may be laid otherwise."""
 HEAT_VERSION: Final = 1
 """Of the heat of the panels: another number whenever the same input may give other heat."""
+SEASON_VERSION: Final = 1
+"""Of the seasons: another number whenever the same input may run otherwise."""
 
 Say = Callable[[str], None]
 Clock = Callable[[], float]
@@ -71,10 +73,18 @@ class KeptStudies(Studies):
     def season(
         self, project: Project, work: Work, weather: WeatherModel | None, last_laying: date | None
     ) -> Season | None:
-        """The work through thousands of seasons, run anew: it takes a second."""
-        from cordwright.season.season import reckon_season
+        """The work through thousands of seasons; None when none can be run."""
+        if weather is None or project.season.start is None:
+            return None
 
-        return reckon_season(project.season, work, project.site, weather, last_laying, progress=self._progress)
+        def run() -> Season:
+            from cordwright.season.season import reckon_season
+
+            found = reckon_season(project.season, work, project.site, weather, last_laying, progress=self._progress)
+            assert found is not None
+            return found
+
+        return self._study("season", Season, season_key(project, work, weather, last_laying), run)
 
     def _lay(self, project: Project, plan: Plan, timber: Timber) -> LayoutStudy:
         from cordwright.wall.study import lay_study
@@ -171,6 +181,20 @@ def heat_key(wall: LaidWall, pitch: float, only: str) -> str:
         {log: (across.value, along.value) for log, (across, along) in wall.grains.items()},
         (pitch, only),
     )
+
+
+def season_key(project: Project, work: Work, weather: WeatherModel, last_laying: date | None) -> str:
+    """Name the seasons by all they stand on: versions, calendar, work, place, its weather, the last day to lay.
+
+    Args:
+        project: the owner's case.
+        work: how much there is to do.
+        weather: the generator.
+        last_laying: last day to lay before the frost.
+    """
+    site = project.site
+    wind = None if site.months is None else site.months.wind
+    return key_of(("season", SEASON_VERSION), project.season, work, (site.latitude, wind), weather, last_laying)
 
 
 def read_kept(path: Path, kind: type[Result], key: str) -> Result | None:

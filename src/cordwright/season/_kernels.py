@@ -27,7 +27,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from cordwright.base.kernel import kernel, part
+from cordwright.base.kernel import kernel, lent_kernel, part
 from cordwright.site._kernels import Tables, fill_piece, mixed, season_key
 from cordwright.site.weather_calendar import PIECE
 
@@ -244,7 +244,7 @@ def make_days(
     return max(made, last)
 
 
-@part
+@lent_kernel
 def run_season(
     key: np.uint64, crew: Crew, tasks: Tasks, classes: Floats, rules: Floats, calendar: Calendar, tables: Tables,
     made: int, rain: Floats, low: Floats, high: Floats, room: Room, finish: Floats, hours: Floats,

@@ -18,7 +18,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from cordwright.base.kernel import kernel
+from cordwright.base.kernel import kernel, lent_kernel
 from cordwright.site.weather_calendar import ANCHOR, PIECE, WARM_UP
 
 Floats = NDArray[np.float64]
@@ -36,7 +36,7 @@ WET_STEP = 2.0**-24
 TEN_BITS, TWELVE_BITS = np.uint64(1023), np.uint64(4095)
 
 
-@kernel
+@lent_kernel
 def mixed(bits: np.uint64) -> np.uint64:
     """Scatter 64 bits so that neighbours have nothing in common (`splitmix64`)."""
     bits = (bits ^ (bits >> U30)) * FIRST
@@ -44,19 +44,19 @@ def mixed(bits: np.uint64) -> np.uint64:
     return bits ^ (bits >> U31)
 
 
-@kernel
+@lent_kernel
 def season_key(seed: int, season: int) -> np.uint64:
     """The key of one season: whole numbers not below zero in, 64 bits out."""
     return mixed(mixed(np.uint64(seed) + GOLDEN) + np.uint64(season) * GOLDEN)
 
 
-@kernel
+@lent_kernel
 def day_bits(key: np.uint64, day: int) -> np.uint64:
     """The bits of one day: 24 for wet or dry, 10 for the amount, twice 12 for high and low, 6 to spare."""
     return mixed(key + np.uint64(day) * GOLDEN)
 
 
-@kernel
+@lent_kernel
 def month_draw(key: np.uint64, month: int, normals: Floats, memory: float) -> float:
     """One normal draw of a calendar month that remembers the two before: a lag-one correlation of nearly `memory`."""
     total, weight, square = 0.0, 1.0, 0.0
@@ -67,7 +67,7 @@ def month_draw(key: np.uint64, month: int, normals: Floats, memory: float) -> fl
     return total / math.sqrt(square)
 
 
-@kernel
+@lent_kernel
 def walk_from(piece: int, state: Floats) -> int:
     """The day to walk from: the piece's own when the one before it has just been made, else its anchor's warm-up."""
     if piece % ANCHOR != 0 and int(state[0]) == piece:
@@ -76,7 +76,7 @@ def walk_from(piece: int, state: Floats) -> int:
     return (piece // ANCHOR) * ANCHOR * PIECE - WARM_UP
 
 
-@kernel
+@lent_kernel
 def put_day(at: int, wet: int, warm: float, cool: float, tables: Tables, index: int, low: Floats, high: Floats) -> None:
     """Set high and low of a day; where they would cross they change places, so that the mean of the day stays."""
     mean, spread = tables[1], tables[2]
@@ -85,7 +85,7 @@ def put_day(at: int, wet: int, warm: float, cool: float, tables: Tables, index: 
     low[index], high[index] = min(top, bottom), max(top, bottom)
 
 
-@kernel
+@lent_kernel
 def fill_piece(
     piece: int,
     key: np.uint64,
