@@ -27,7 +27,7 @@ from cordwright.book.sheets.laid import stems_sheet
 from cordwright.book.sheets.mortar import curing_sheet, mix_sheet, sheet_cites
 from cordwright.book.sheets.order import order_sheet
 from cordwright.book.sheets.sand import sand_sheet
-from cordwright.book.sheets.season import RULES, season_sheets
+from cordwright.book.sheets.season import RULES, keeping_sheet, season_sheets
 from cordwright.book.sheets.warm import damp_sheet, warm_sheet
 from cordwright.book.sheets.work import cutting_sheet
 from cordwright.case import Project
@@ -49,19 +49,20 @@ def assemble(project: Project, reckoning: Reckoning, today: date, file_mark: str
         section_sheet(project, lettering),
         panels_sheet(reckoning, lettering),
         *panel_sheets(project, reckoning, lettering, slugs(p.name for p in reckoning.plan.panels)),
+        heat_sheet(project, reckoning, lettering),
+        *warm_sheet(project, reckoning, lettering),
+        *damp_sheet(project, reckoning, lettering),
         cutting_sheet(reckoning, lettering),
         *stems_sheet(reckoning, lettering),
         drying_sheet(project, reckoning, lettering),
         *sand_sheet(project, reckoning),
-        heat_sheet(project, reckoning, lettering),
-        *warm_sheet(project, reckoning, lettering),
-        *damp_sheet(project, reckoning, lettering),
         *season_sheets(project, reckoning, lettering),
         order_sheet(project, reckoning, lettering, today),
         budget_sheet(project, reckoning, lettering, today),
         mix_sheet(project, reckoning, lettering),
         curing_sheet(project, reckoning, lettering, today),
         helper_sheet(project, reckoning, lettering),
+        keeping_sheet(),
         year_sheet(reckoning, lettering),
         cautions_sheet(reckoning),
         open_sheet(project, reckoning, lettering),

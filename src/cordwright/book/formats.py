@@ -30,6 +30,9 @@ from cordwright.base.units import (
 Units = Literal["metric", "imperial"]
 
 SIXTEENTHS: Final = 16
+FAR: Final = 10_000.0
+"""From here on [m] a distance is shown in kilometres, or miles."""
+MILE: Final = 5280 * FOOT
 NB: Final = "\u00a0"
 """No line breaks between a number and its unit."""
 
@@ -112,7 +115,7 @@ def decimals_for(value: float, unit: str) -> int:
     size = abs(value)
     if unit in ("kg/m3", "m3/m2"):
         return 0 if size >= 10 else 2
-    if unit in ("", "kg", "h") and value == round(value):
+    if unit in ("", "kg", "h", "d", "W", "kWh") and value == round(value):
         return 0
     if unit in ("kg/m2h", "kg/m2"):
         return 2
@@ -167,6 +170,9 @@ def show_level(height: float, locale: str, units: Units = "metric") -> str:
 
 
 def _show_length(value: float, units: Units, locale: str) -> str:
+    if abs(value) >= FAR:
+        sign, size = ("mi", MILE) if units == "imperial" else ("km", 1000.0)
+        return f"{show_number(value / size, 0 if abs(value) >= 100 * size else 1, locale)}{NB}{sign}"
     if units == "imperial":
         return f"under 1/16{NB}in" if 0 < value < INCH / SIXTEENTHS / 2 else show_feet(value)
     if round(abs(value), 4) < 1:
@@ -267,6 +273,33 @@ def _alike(values: Sequence[Value], unit: str, units: Units, locale: str) -> lis
     return [show_number(v / size, decimals, locale) for v in numbers]
 
 
+ROUNDED: Final = frozenset(("W", "kWh", "Wh/day", "W/K", "h", "d", "K.d"))
+"""Units of reckoned spans of work, time and heat: their figures end where their spread begins."""
+
+
+def _rounded(figure: Figure, units: Units, *values: Value) -> list[Value]:
+    """Values to the digits that stand beside half the figure's spread: two of its digits up to 35, one above.
+
+    Common practice (rounding of a value to its uncertainty); never finer than the figure is shown without it.
+    """
+    step = _step(figure, units)
+    return [v if isinstance(v, date) or not step else round(v / step) * step for v in values]
+
+
+def _step(figure: Figure, units: Units) -> float:
+    low, high = figure.low, figure.high
+    if figure.unit not in ROUNDED or not isinstance(low, float) or not isinstance(high, float) or high <= low:
+        return 0.0
+    size = unit_of(figure.unit, units)[1]
+    half = (high - low) / 2 / size
+    power = floor(log10(half))
+    return size * 10.0 ** (power - 1 if half / 10.0**power < TWO_DIGITS else power)
+
+
+TWO_DIGITS: Final = 3.55
+"""Up to this first figure of half a spread its second one counts too."""
+
+
 def show_spread(figure: Figure, units: Units, locale: str) -> str:
     """The figure's spread, low to high, or from where a limit may lie; blank where it has none."""
     if figure.value is None or (figure.low is None and figure.high is None):
@@ -274,7 +307,8 @@ def show_spread(figure: Figure, units: Units, locale: str) -> str:
     low, high = (figure.value if v is None else v for v in (figure.low, figure.high))
     if low == high:
         return ""
-    bare = _alike((figure.value, low, high), figure.unit, units, locale)
+    middle, low, high = _rounded(figure, units, figure.value, low, high)
+    bare = _alike((middle, low, high), figure.unit, units, locale)
     ends = bare[1:] if bare else [show_value(v, figure.unit, units, locale) for v in (low, high)]
     if ends[0] == ends[1]:
         return ""
@@ -295,7 +329,7 @@ def show_middle(figure: Figure, units: Units, locale: str) -> str:
     if figure.value is None:
         return show_missing(figure.missing)
     bound = {"at_least": "at least ", "at_most": "at most "}.get(figure.bound, "")
-    return bound + show_value(figure.value, figure.unit, units, locale)
+    return bound + show_value(_rounded(figure, units, figure.value)[0], figure.unit, units, locale)
 
 
 def show_figure(figure: Figure, units: Units, locale: str) -> str:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
-from cordwright.book.formats import NB, show_date, show_number, show_value
+from cordwright.book.formats import NB, show_date, show_middle, show_number, show_spread, show_value
 from cordwright.book.lettering import capped
 from cordwright.case import Project
 from cordwright.reckon import Reckoning
@@ -36,6 +36,11 @@ def verdict(project: Project, season: Season) -> tuple[str, ...]:
         *_buys(season, project.locale),
         *_logs(project, season),
     )
+
+
+def first_words(project: Project, season: Season) -> tuple[str, ...]:
+    """The answer as the first sheet of the book gives it: without what moves it."""
+    return (_first(project, season), *_rivals(project, season), *_logs(project, season))
 
 
 def _first(project: Project, season: Season) -> str:
@@ -195,8 +200,8 @@ def hours_rows(project: Project, reckoning: Reckoning) -> tuple[tuple[str, ...],
     return tuple(
         (
             capped(f.label.removeprefix("hours of work: ").removeprefix("hours of work ")),
-            show_value(f.value, "h", project.units, project.locale),
-            " to ".join(show_value(v, "h", project.units, project.locale) for v in (f.low, f.high) if v is not None),
+            show_middle(f, project.units, project.locale),
+            show_spread(f, project.units, project.locale),
         )
         for f in found
         if f.value is not None

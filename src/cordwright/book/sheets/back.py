@@ -15,9 +15,28 @@ from cordwright.book.sheets.mortar import sheet_cites
 from cordwright.case import Project
 from cordwright.reckon import Reckoning
 
+ALIKE_WORDS: Final = (
+    "Left out on paper, for they go alike: {} workings of sieves, months, moistures at laying, orders of work, trades, "
+    "deliveries and parts. All of them stand in book.html."
+)
 READ_WORDS: Final = {"yes": "read", "secondary": "known through another work", "no": "not read"}
 ON_SCREEN: Final = "sand."
-"""Figures of this kind are so many that their workings would outweigh the book on paper."""
+"""Figures of this kind are so many that they would outweigh the book on paper."""
+ALIKE: Final = (
+    ON_SCREEN,
+    "season.roof_first.",
+    "season.walls_first",
+    "season.hours.",
+    "timber.equilibrium_moisture.",
+    "timber.gap_laid_",
+    "timber.leakage_laid_",
+    "cost.delivery.",
+    "cost.part.",
+    "cost.hours.",
+)
+"""Figures of these kinds go one like the other, so that their workings stand in the page and not on paper."""
+MOST_PLACES: Final = 8
+"""So many places of one source are named on paper."""
 
 KIND_WORDS: Final = {
     "memory": "from memory",
@@ -68,8 +87,9 @@ def workings_sheet(reckoning: Reckoning, lettering: Lettering) -> Sheet:
             text="For the table at home, not for the wall: what each number is made of, line by line.", manner="aside"
         )
     ]
-    if any(f.key.startswith(ON_SCREEN) for f in reckoning.figures):
-        blocks.append(Paragraph(text="The workings of the sands, sieve by sieve, stand in book.html.", manner="small"))
+    alike = sum(f.key.startswith(ALIKE) for f in reckoning.figures)
+    if alike:
+        blocks.append(Paragraph(text=ALIKE_WORDS.format(alike), manner="small"))
     blocks += [_figure_working(f, lettering) for f in reckoning.figures]
     blocks += [_check_working(c, lettering) for c in reckoning.checks]
     return Sheet(mark="WHY", title="Why these numbers", slug="why", blocks=tuple(blocks), manner="desk")
@@ -78,9 +98,7 @@ def workings_sheet(reckoning: Reckoning, lettering: Lettering) -> Sheet:
 def _figure_working(figure: Figure, lettering: Lettering) -> Working:
     answer = f"{lettering.figure(figure)} {lettering.tag(figure.sources)}".strip()
     steps = _steps(figure.label, figure.steps, lettering)
-    return Working(
-        question=capped(figure.label), answer=answer, table=steps, screen_only=figure.key.startswith(ON_SCREEN)
-    )
+    return Working(question=capped(figure.label), answer=answer, table=steps, screen_only=figure.key.startswith(ALIKE))
 
 
 def _check_working(check: Check, lettering: Lettering) -> Working:
@@ -113,7 +131,7 @@ def sources_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) 
         Column(title="Known", share=1.6),
     )
     rows = [
-        (f"[{lettering.tags[k]}]", _cited(source(k)), "; ".join(where), known_how(source(k)))
+        (f"[{lettering.tags[k]}]", _cited(source(k)), _places(where), known_how(source(k)))
         for k, where in places.items()
     ]
     return Sheet(
@@ -123,6 +141,11 @@ def sources_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) 
         blocks=(table("Sources used", columns, rows),),
         manner="small",
     )
+
+
+def _places(where: list[str]) -> str:
+    more = len(where) - MOST_PLACES
+    return "; ".join(where[:MOST_PLACES]) + (f"; and {more} more, each at its working" if more > 0 else "")
 
 
 def _cited(row: Source) -> str:

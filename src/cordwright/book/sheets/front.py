@@ -1,12 +1,12 @@
 """Could I? The first sheets: the answer with every check against one plumb line, and what to ask before digging."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from cordwright.base import Check, Figure
 from cordwright.book.content import Block, Column, Contents, Entry, Heading, Items, Lath, Laths, Paragraph, Sheet, table
 from cordwright.book.lettering import Lettering, capped
-from cordwright.book.season_words import missing_words, verdict
+from cordwright.book.season_words import first_words, missing_words
 from cordwright.book.small_drawings import LATH_WIDTH, LIMIT, draw_lath, vial
 from cordwright.case import Project
 from cordwright.idea import AUTHORITY_QUESTIONS, INSURER_QUESTIONS
@@ -39,13 +39,22 @@ KEY_FIGURES: Final = (
 NOT_LAID: Final = "The wall laid out log by log: no sizes of log ends are known, or the book was made without studies."
 
 LEFT_OUT: Final = (
-    "Heat, daylight, air, flue and power.",
+    "Daylight, air, flue and power.",
     "Posts, beams, footing and frost protection.",
 )
 """What this book does not say, because the tool does not reckon it yet."""
 
+FIRST_LINES: Final = (
+    ("Cost: {} for everything on the price list.", ("cost.total",)),
+    (
+        "Warmth: {} on the coldest days, and {} of stacked firewood a year.",
+        ("heat.peak_load", "heat.firewood_stacked"),
+    ),
+)
+"""What the first sheet says of money and warmth, with the figures that fill it."""
+
 NO_CHECK: Final = "No check could be made."
-MOST_FIRST: Final = 4
+MOST_FIRST: Final = 2
 """So many laths on the first sheet at most: the contents stand on it too."""
 LINE_WORDS: Final = "Left of the plumb line there is enough; what runs past it is short. Striped ends show the spread."
 
@@ -56,6 +65,7 @@ def cover(project: Project, reckoning: Reckoning, lettering: Lettering, entries:
     blocks: list[Block] = [
         Paragraph(text=_what_it_is(project, reckoning, lettering), manner="lead"),
         *(Paragraph(text=text) for text in _time(project, reckoning)),
+        *(Paragraph(text=text) for text in _money_and_warmth(reckoning, lettering)),
         Paragraph(text=_verdicts(reckoning.checks)),
     ]
     if pressing:
@@ -87,7 +97,15 @@ def _time(project: Project, reckoning: Reckoning) -> tuple[str, ...]:
     """By when, in plain words: the answer that changes most builds."""
     if reckoning.season is None:
         return (missing_words(reckoning),)
-    return verdict(project, reckoning.season)
+    return first_words(project, reckoning.season)
+
+
+def _money_and_warmth(reckoning: Reckoning, lettering: Lettering) -> Iterator[str]:
+    """What it costs and what keeps it warm, a line each; what is not known says so."""
+    known = {f.key: f for f in reckoning.figures}
+    for words, keys in FIRST_LINES:
+        if all(key in known for key in keys):
+            yield words.format(*(lettering.figure(known[key]) for key in keys))
 
 
 def _place(project: Project) -> str:

@@ -71,8 +71,8 @@ def _pictures(project: Project, reckoning: Reckoning, study: HeatStudy) -> list[
     lines, dots = heat_drawings(project, wall, coldest, {name: "coldest"})
     return [
         Heading(text=f"Panel {name}, which has the coldest spot"),
-        Picture(drawing=lines),
         Paragraph(text=MAP_WORDS, manner="small"),
-        Picture(drawing=dots),
+        Picture(drawing=lines),
         Paragraph(text=FLUX_WORDS, manner="small"),
+        Picture(drawing=dots),
     ]

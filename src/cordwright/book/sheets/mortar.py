@@ -1,10 +1,11 @@
 """What goes into the tub, and how is the work kept damp and out of the frost? The mix card and the curing sheet."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import date
 from typing import Final
 
-from cordwright.base import Cite, caution
+from cordwright.base import Cite, Figure, caution
 from cordwright.book.batch_words import (
     FORMS,
     about,
@@ -89,7 +90,7 @@ def mix_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> S
         ),
         *(Paragraph(text=words) for words in _below(card, mortar, lettering)),
         card_caution(),
-        Strokes(label=f"Tubs, one stroke each{_told(reckoning, card, lettering)}", count=STROKE_BOXES),
+        Strokes(label=_stroke_words(reckoning, card, lettering), count=STROKE_BOXES),
     ]
     return Sheet(
         mark="MIX",
@@ -111,12 +112,21 @@ def card_caution() -> CautionBox:
     )
 
 
-def _told(reckoning: Reckoning, card: BatchCard, lettering: Lettering) -> str:
+def _stroke_words(reckoning: Reckoning, card: BatchCard, lettering: Lettering) -> str:
+    """What a stroke stands for, counted as the phone's page counts it: tubs where a batch fills several."""
+    counted = "Tubs" if card.goes > 1 else "Batches"
     batches = next((f for f in reckoning.figures if f.key == "mortar.batches"), None)
     if batches is None or batches.value is None:
-        return ""
-    tubs = f", {card.goes} tubs to a batch" if card.goes > 1 else ""
-    return f" (about {lettering.figure(batches)} batches in all{tubs})"
+        return f"{counted}, one stroke each"
+    told = f"about {lettering.figure(_times(batches, card.goes))} in all"
+    apart = f", {card.goes} to a batch, {lettering.figure(batches)} batches" if card.goes > 1 else ""
+    return f"{counted}, one stroke each ({told}{apart})"
+
+
+def _times(figure: Figure, by: int) -> Figure:
+    """A count and its spread so many times over."""
+    value, low, high = (v * by if isinstance(v, float | int) else v for v in (figure.value, figure.low, figure.high))
+    return replace(figure, value=value, low=low, high=high)
 
 
 def _below(card: BatchCard, mortar: MortarInput, lettering: Lettering) -> Iterator[str]:

@@ -37,7 +37,7 @@ RULES = (Cite("walls-first-order"), Cite("season-weather-classes"), Cite("night-
 
 
 def season_sheets(project: Project, reckoning: Reckoning, lettering: Lettering) -> Iterator[Sheet]:
-    """The season, its task list where seasons were run, and the years after."""
+    """The season, and its task list where seasons were run."""
     season = reckoning.season
     if season is None:
         words = Paragraph(text=missing_words(reckoning), manner="lead")
@@ -45,7 +45,6 @@ def season_sheets(project: Project, reckoning: Reckoning, lettering: Lettering) 
     else:
         yield _season_sheet(project, season, lettering)
         yield _task_sheet(project, reckoning, season, lettering)
-    yield _keeping_sheet()
 
 
 def _season_sheet(project: Project, season: Season, lettering: Lettering) -> Sheet:
@@ -137,7 +136,8 @@ def _task_words(project: Project, season: Season) -> str:
     return f"{capped(season.chosen)}, from {start}: {rest} of work besides the laying itself."
 
 
-def _keeping_sheet() -> Sheet:
+def keeping_sheet() -> Sheet:
+    """The years after: what moves, what is looked at, and when."""
     columns = (Column(title="When", share=1.2), Column(title="What", share=4.0), Column(title="Seen, done", share=2.0))
     blocks: tuple[Block, ...] = (
         Paragraph(text="A wall of log ends moves for years. Look, write down, then mend.", manner="lead"),

@@ -30,8 +30,8 @@ def warm_sheet(project: Project, reckoning: Reckoning, lettering: Lettering) -> 
         laths(house.checks, lettering, "warm-"),
         Paragraph(text=house_words.BOOK_WORDS),
         *_changes(reckoning, lettering),
-        *_year(project, reckoning, lettering),
         *(Paragraph(text=text, manner="small") for text in house_words.MODEL_WORDS),
+        *_year(project, reckoning, lettering),
     ]
     return (Sheet(mark="WARM", title="Stove and firewood", slug="warm", blocks=tuple(blocks)),)
 
