@@ -68,6 +68,7 @@ NASTY = [
     ('rain = "partial day"', 'rain = "some"', "season.rain", "none of the words"),
     ("factor = 1.8", 'factor = "twice"', "season.helpers[0].factor", "no factor"),
     ("start = 2027-01-10", 'start = "soon"', "season.start", "not a date"),
+    ("start = 2027-01-10", "start = 9999-01-01", "season.start", "1900 to 2200"),
     ('before = ["laying"]', 'before = ["layers"]', "season.tasks[4].before", "no task"),
     ('hours = "7 h"', "hours = 7", "season.hours", ""),
     ('likely = "9 h"', 'likely = "9 h"\nweekdays = 3', "season.tasks[4].weekdays", "no key"),

@@ -38,6 +38,8 @@ def _day_faults(season: SeasonInput, begins: date | None) -> Iterator[Problem]:
         yield _fault("season.days", "no day of the week is worked", 'name at least one: ["Sat", "Sun"]')
     if season.hours is not None and season.hours > LONGEST_DAY:
         yield _fault("season.hours", f"{season.hours:g} h a day", f"at most {LONGEST_DAY:g} h of a day are worked")
+    if season.start and not 1900 <= season.start.year <= 2200:
+        yield _fault("season.start", f"work begins {season.start}, outside 1900 to 2200", "look at the year")
     if season.start and season.stop and season.stop <= season.start:
         message = f"the last day to lay, {season.stop}, is not after the first day of work, {season.start}"
         yield _fault("season.stop", message, "move one of the two")
