@@ -39,8 +39,9 @@ def verdict(project: Project, season: Season) -> tuple[str, ...]:
 
 
 def first_words(project: Project, season: Season) -> tuple[str, ...]:
-    """The answer as the first sheet of the book gives it: without what moves it."""
-    return (_first(project, season), *_rivals(project, season), *_logs(project, season))
+    """The answer as the first sheet of the book gives it: without what else moves it."""
+    told = (*_rivals(project, season), *_buys(season, project.locale), *_logs(project, season))
+    return (_first(project, season), *told)
 
 
 def _first(project: Project, season: Season) -> str:

@@ -45,13 +45,14 @@ LEFT_OUT: Final = (
 """What this book does not say, because the tool does not reckon it yet."""
 
 FIRST_LINES: Final = (
+    ("By the diary: one person lays {}, and {} of laying are left for one.", ("diary.pace", "diary.days_left")),
     ("Cost: {} for everything on the price list.", ("cost.total",)),
     (
         "Warmth: {} on the coldest days, and {} of stacked firewood a year.",
         ("heat.peak_load", "heat.firewood_stacked"),
     ),
 )
-"""What the first sheet says of money and warmth, with the figures that fill it."""
+"""What the first sheet says of own days, money and warmth, with the figures that fill it."""
 
 NO_CHECK: Final = "No check could be made."
 MOST_FIRST: Final = 2
