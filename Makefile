@@ -52,8 +52,11 @@ bench: setup ## the benchmarks, each beside a peer in the same run (see bench/RE
 	$(PY) bench/growth.py
 	$(PY) bench/weather.py
 	$(PY) bench/layout.py
+	$(PY) bench/replan.py
 	OMP_NUM_THREADS=1 OPENBLAS_NUM_THREADS=1 NUMBA_NUM_THREADS=1 $(PY) bench/season.py
 	$(PY) bench/heat_year.py
+	OMP_NUM_THREADS=1 OPENBLAS_NUM_THREADS=1 NUMBA_NUM_THREADS=1 $(PY) bench/heat_panel.py
+	$(PY) bench/diary.py
 
 clean: ## removes what the workshop made, not what owners wrote
 	rm -rf $(VENV) .stamps .cache .mypy_cache .ruff_cache .pytest_cache .import_linter_cache .hypothesis .coverage
