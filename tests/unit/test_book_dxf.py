@@ -8,7 +8,7 @@ import ezdxf
 import pytest
 
 from cordwright.book.assemble import assemble
-from cordwright.book.companions import pictures_in
+from cordwright.book.companions import pictures_in, write_drawings
 from cordwright.book.drawing import Arc, Circle, Drawing, Group, Hatch, Path, Squares, Text, box, line, outline
 from cordwright.book.dxf import COLOURS, inert, to_dxf
 from cordwright.book.panel_drawing import draw_panel
@@ -169,3 +169,11 @@ def text_shown(text):
 def test_codes_of_dxf_programs_are_written_so_that_they_read_as_text():
     assert inert("60 %") == "60 %"
     assert inert("%%d") == "%%%%%%d"
+
+
+def test_what_nobody_builds_from_is_no_drawing_for_cad(tmp_path):
+    names = ("panel-s", "panel-s-lift-1", "heat-coldest", "warmth-coldest")
+    written = [
+        p.name for p in write_drawings([of(line((0, 0), (9, 9), 0.5, "frame"), name=name) for name in names], tmp_path)
+    ]
+    assert written == ["panel-s.svg", "panel-s.dxf", *(f"{name}.svg" for name in names[1:])]

@@ -1,8 +1,10 @@
 """What goes beside the book? Drawings for a neighbour's CAD, the building in space, labels, the phone's page."""
 
+import re
 from collections.abc import Iterable, Iterator
 from datetime import date
 from pathlib import Path
+from typing import Final
 
 from cordwright.book.content import Book, MixCard, Picture, drawings_in
 from cordwright.book.drawing import Drawing
@@ -21,6 +23,8 @@ from cordwright.wall.layout import PanelLayout
 
 ON_SITE = ("alkali-burns", "silica-dust", "frost-on-work", "lifting")
 """Cautions that the phone shows beside the mix."""
+NOT_FOR_CAD: Final = re.compile("-lift-|^heat-|^warmth-")
+"""Drawings that nobody builds from: thousands of dots and lines of one temperature only burden a neighbour's CAD."""
 
 
 def pictures_in(book: Book) -> list[Drawing]:
@@ -30,10 +34,10 @@ def pictures_in(book: Book) -> list[Drawing]:
 
 
 def write_drawings(drawings: Iterable[Drawing], folder: Path) -> Iterator[Path]:
-    """Each drawing as SVG; those of a whole thing, not of one lift, for CAD too."""
+    """Each drawing as SVG; those of a whole thing, not of one lift or of its warmth, for CAD too."""
     for drawing in drawings:
         yield put_text(folder / f"{drawing.name}.svg", to_svg(drawing))
-        if "-lift-" not in drawing.name:
+        if not NOT_FOR_CAD.search(drawing.name):
             yield put_text(folder / f"{drawing.name}.dxf", to_dxf(drawing))
 
 
