@@ -8,10 +8,10 @@ from cordwright.base import Cite, Figure
 from cordwright.diary.inputs import DAY_HOURS, USUAL_PACE, Bag, Expected, Guess, WholeWall
 from cordwright.mortar import Mix
 from cordwright.plan.results import Plan
+from cordwright.timber.inputs import SHARES
 from cordwright.timber.results import Stock, Timber
 from cordwright.wall.results import Wall
 
-SHARES: Final = {"round": 1.0, "half": 0.5, "quarter": 0.25}
 PLAN_SPREAD: Final = 0.2
 """What the plan says of a square metre is good to so much [1]: assumption (`plan-spread`)."""
 PLANNED: Final = Cite("plan-spread", "20 % either way")
